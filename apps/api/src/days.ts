@@ -1,0 +1,18 @@
+/** The calendar day of an instant in a time zone, as YYYY-MM-DD. */
+export function localDay(instant: Date, timezone: string): string {
+  return new Intl.DateTimeFormat("en-CA", { timeZone: timezone, dateStyle: "short" }).format(instant);
+}
+
+export function isTimezone(timezone: string): boolean {
+  try {
+    new Intl.DateTimeFormat("en-US", { timeZone: timezone });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** A calendar day as Prisma wants it for a `date` column. */
+export const toDate = (day: string): Date => new Date(`${day}T00:00:00Z`);
+/** A `date` column as Prisma gives it, back to YYYY-MM-DD. */
+export const toDay = (date: Date): string => date.toISOString().slice(0, 10);

@@ -1,0 +1,203 @@
+import type { Component, jobs } from "@ledgerboard/contracts";
+import type { TenantDb } from "@ledgerboard/database";
+import { workCautions } from "@ledgerboard/rules";
+import { notFound } from "../../problem.ts";
+import { readCustomer, readProperty } from "../customers/queries.ts";
+import { usd } from "../money.ts";
+import { type JobRecord, stateOf, toJobRow } from "./rows.ts";
+
+interface Person {
+  id: string;
+  name: string;
+}
+
+interface DetailRecord extends JobRecord {
+  customer_id: string;
+  property_id: string;
+  closed_reason: NonNullable<jobs.Job["closed"]>["reason"] | null;
+  closed_note: string;
+  lead: jobs.Job["lead"];
+  salesperson: Person | null;
+  estimator: Person | null;
+}
+
+async function readRecord(db: TenantDb, jobId: string): Promise<DetailRecord> {
+  const [row] = await db.sql<DetailRecord>`
+    SELECT j.id, j.version, j.number, j.title, j.customer_id, j.property_id, coalesce(m.name, c.name) AS customer_name, p.city,
+           j.hazard, j.pinned_why, j.inquiry_on, j.promised_from, j.promised_to, j.probability_bp, j.closed_on, j.closed_reason,
+           j.closed_note, j.urgency, j.due_on, j.facts,
+           (SELECT json_build_object('source', l.source, 'words', l.words, 'receivedAt', l.received_at)
+              FROM leads l WHERE l.company_id = j.company_id AND l.job_id = j.id ORDER BY l.id LIMIT 1) AS lead,
+           (SELECT json_build_object('id', s.id, 'name', s.name) FROM members s
+              WHERE s.company_id = j.company_id AND s.id = j.salesperson_id) AS salesperson,
+           (SELECT json_build_object('id', s.id, 'name', s.name) FROM members s
+              WHERE s.company_id = j.company_id AND s.id = j.estimator_id) AS estimator
+    FROM jobs j
+    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
+    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
+    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
+    WHERE j.company_id = ${db.companyId} AND j.id = ${jobId}`;
+  if (!row) throw notFound("job");
+  return row;
+}
+
+export const listZones = (db: TenantDb, jobId: string): Promise<jobs.Zone[]> => db.sql<jobs.Zone>`
+  SELECT id, name, kind, trim_scale(length_ft)::text AS "lengthFt", trim_scale(width_ft)::text AS "widthFt",
+         trim_scale(height_ft)::text AS "heightFt", evidence, notes, version
+  FROM zones WHERE company_id = ${db.companyId} AND job_id = ${jobId} ORDER BY id`;
+
+export const listVisits = (db: TenantDb, jobId: string): Promise<jobs.Visit[]> => db.sql<jobs.Visit>`
+  SELECT v.id, v.kind, v.starts_at AS "startsAt", v.minutes, v.member_id AS "memberId", m.name AS "memberName", v.state,
+         v.notes, v.version
+  FROM visits v JOIN members m ON m.company_id = v.company_id AND m.id = v.member_id
+  WHERE v.company_id = ${db.companyId} AND v.job_id = ${jobId} ORDER BY v.starts_at, v.id`;
+
+export const listObservations = (db: TenantDb, jobId: string): Promise<jobs.Job["observations"]> => db.sql`
+  SELECT o.id, o.zone_id AS "zoneId", o.component, o.text, o.evidence, m.name AS by, o.created_at AS at
+  FROM observations o JOIN members m ON m.company_id = o.company_id AND m.id = o.member_id
+  WHERE o.company_id = ${db.companyId} AND o.job_id = ${jobId} ORDER BY o.id DESC LIMIT 200`;
+
+async function listRevisions(db: TenantDb, jobId: string): Promise<jobs.Job["revisions"]> {
+  const rows = await db.sql<
+    Omit<jobs.Job["revisions"][number], "price" | "state"> & { cents: number; issued: boolean }
+  >`
+    SELECT r.id, r.number, r.kind, r.issued_at IS NOT NULL AS issued, r.price_cents AS cents, trim_scale(r.hours)::text AS hours,
+           m.name AS author, r.created_at AS "createdAt", r.issued_at AS "issuedAt"
+    FROM revisions r JOIN members m ON m.company_id = r.company_id AND m.id = r.author_id
+    WHERE r.company_id = ${db.companyId} AND r.job_id = ${jobId} ORDER BY r.number`;
+  return rows.map(({ cents, issued, ...rest }) => ({
+    ...rest,
+    state: issued ? "issued" : "draft",
+    price: usd(cents),
+  }));
+}
+
+async function readVariance(db: TenantDb, jobId: string, open: boolean): Promise<jobs.Job["variance"]> {
+  const [row] = await db.sql<{
+    id: string;
+    from_id: string;
+    to_id: string;
+    material: boolean;
+    delta_cents: number;
+    rules: { fired: boolean; words: string }[];
+    why: string | null;
+  }>`
+    SELECT v.id, v.from_revision_id AS from_id, v.to_revision_id AS to_id, v.material, v.delta_cents, v.rules, w.why
+    FROM variances v LEFT JOIN variance_waivers w ON w.company_id = v.company_id AND w.variance_id = v.id
+    WHERE v.company_id = ${db.companyId} AND v.job_id = ${jobId} ORDER BY v.id DESC LIMIT 1`;
+  return row
+    ? {
+        id: row.id,
+        fromRevisionId: row.from_id,
+        toRevisionId: row.to_id,
+        material: row.material,
+        open: row.material && open,
+        waivedWhy: row.why,
+        delta: usd(row.delta_cents),
+        words: row.rules.filter((r) => r.fired).map((r) => r.words),
+      }
+    : null;
+}
+
+async function listQuotes(db: TenantDb, jobId: string, today: string): Promise<jobs.Job["quotes"]> {
+  const rows = await db.sql<{
+    id: string;
+    number: string;
+    revisionId: string;
+    cents: number;
+    issuedAt: string;
+    expiresOn: string;
+    ending: string | null;
+    signer: string | null;
+    signedOn: string | null;
+    void: boolean;
+  }>`
+    SELECT q.id, q.number, q.revision_id AS "revisionId", q.price_cents AS cents, q.created_at AS "issuedAt",
+           q.expires_on AS "expiresOn", e.kind AS ending, a.signer, a.signed_on AS "signedOn", v.id IS NOT NULL AS void
+    FROM quotes q
+    LEFT JOIN quote_endings e ON e.company_id = q.company_id AND e.quote_id = q.id
+    LEFT JOIN acceptances a ON a.company_id = q.company_id AND a.quote_id = q.id
+    LEFT JOIN acceptance_voids v ON v.company_id = a.company_id AND v.acceptance_id = a.id
+    WHERE q.company_id = ${db.companyId} AND q.job_id = ${jobId} ORDER BY q.id DESC`;
+  return rows.map(({ cents, ending, void: voided, ...rest }) => ({
+    ...rest,
+    price: usd(cents),
+    state: quoteState({ ending, signed: rest.signer !== null, voided, expiresOn: rest.expiresOn }, today),
+  }));
+}
+
+/** What became of a quote. A signature outweighs an ending, and a void signature a signature. */
+export function quoteState(
+  quote: { ending: string | null; signed: boolean; voided: boolean; expiresOn: string },
+  today: string,
+): jobs.Job["quotes"][number]["state"] {
+  if (quote.voided) return "void";
+  if (quote.signed) return "accepted";
+  if (quote.ending === "declined") return "declined";
+  if (quote.ending) return "superseded";
+  return quote.expiresOn < today ? "expired" : "open";
+}
+
+async function readBooking(db: TenantDb, jobId: string): Promise<jobs.Job["booking"]> {
+  const [row] = await db.sql<
+    Omit<NonNullable<jobs.Job["booking"]>, "state"> & { startedOn: string | null; finishedOn: string | null }
+  >`
+    SELECT b.id, b.crew_id AS "crewId", c.name AS "crewName", b.start_on AS "startOn", b.end_on AS "endOn",
+           b.crew_days AS "crewDays", b.started_on AS "startedOn", b.finished_on AS "finishedOn",
+           trim_scale(b.actual_hours)::text AS "actualHours", b.version
+    FROM bookings b JOIN crews c ON c.company_id = b.company_id AND c.id = b.crew_id
+    WHERE b.company_id = ${db.companyId} AND b.job_id = ${jobId} AND b.cancelled_at IS NULL`;
+  if (!row) return null;
+  const { startedOn, finishedOn, ...rest } = row;
+  return { ...rest, state: finishedOn ? "finished" : startedOn ? "under_way" : "booked" };
+}
+
+/** Everything the job page shows. */
+export async function readJob(db: TenantDb, jobId: string, today: string): Promise<jobs.Job> {
+  const record = await readRecord(db, jobId);
+  const state = stateOf(record, today);
+  const { mergedIntoId, ...asked } = await readCustomer(db, record.customer_id);
+  const { mergedIntoId: _, ...customer } = mergedIntoId
+    ? await readCustomer(db, mergedIntoId)
+    : { ...asked, mergedIntoId };
+  const property = await readProperty(db, record.property_id);
+  const components = await db.sql<{ component: Component }>`
+    SELECT DISTINCT l.component FROM scope_lines l JOIN revisions r ON r.company_id = l.company_id AND r.id = l.revision_id
+    WHERE l.company_id = ${db.companyId} AND r.job_id = ${jobId}`;
+  const { deposit } = record.facts;
+  return {
+    ...toJobRow(record, today),
+    customer,
+    property,
+    lead: record.lead && { ...record.lead, receivedAt: new Date(record.lead.receivedAt).toISOString() },
+    salesperson: record.salesperson,
+    estimator: record.estimator,
+    closed:
+      record.closed_on && record.closed_reason
+        ? { reason: record.closed_reason, note: record.closed_note, on: record.closed_on }
+        : null,
+    zones: await listZones(db, jobId),
+    visits: await listVisits(db, jobId),
+    observations: await listObservations(db, jobId),
+    revisions: await listRevisions(db, jobId),
+    variance: await readVariance(db, jobId, record.facts.materialVarianceOpen),
+    quotes: await listQuotes(db, jobId, today),
+    deposit: deposit && { due: usd(deposit.dueCents), paid: usd(deposit.paidCents) },
+    booking: await readBooking(db, jobId),
+    placedHolds: await db.sql<jobs.Job["placedHolds"][number]>`
+      SELECT h.id, h.hold, h.why, m.name AS by, h.created_at AS at FROM holds h
+      JOIN members m ON m.company_id = h.company_id AND m.id = h.placed_by_id
+      WHERE h.company_id = ${db.companyId} AND h.job_id = ${jobId} AND h.lifted_at IS NULL ORDER BY h.id`,
+    cautions: workCautions({
+      yearBuilt: property.yearBuilt,
+      components: components.map((c) => c.component),
+      salt: property.saltExposure,
+    }),
+    acts: Object.fromEntries(
+      Object.entries(state.acts).map(([act, verdict]) => [
+        act,
+        { allowed: verdict.allowed, why: verdict.allowed ? null : verdict.why },
+      ]),
+    ),
+  };
+}

@@ -1,0 +1,5 @@
+import { Page } from "../ui/page.tsx";
+
+export default function Screen() {
+  return <Page title="Ask for a look" />;
+}

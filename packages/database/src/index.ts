@@ -1,0 +1,12 @@
+export { Prisma } from "./generated/prisma/client.ts";
+export type {
+  Actor,
+  AuditEntry,
+  Change,
+  Database,
+  RouteKind,
+  SignedIn,
+  TenantDb,
+  TenantPrisma,
+} from "./tenancy.ts";
+export { DatabaseUnavailable, openDatabase } from "./tenancy.ts";
