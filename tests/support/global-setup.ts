@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { startDatabase } from "@ledgerboard/database/embedded-server";
 import { migrate } from "@ledgerboard/database/migrate";
+import { prepareQueue } from "@ledgerboard/database/queue";
 import { createDatabase, ensureAppRole } from "@ledgerboard/database/roles";
 import type { TestProject } from "vitest/node";
 
@@ -25,6 +26,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
     const url = await createDatabase(server.adminUrl, TEMPLATE);
     await ensureAppRole(server.adminUrl, { role: "ledgerboard_app", password: PASSWORD });
     await migrate(url);
+    await prepareQueue(url);
   } catch (error) {
     await server.stop();
     throw error;

@@ -84,7 +84,10 @@ async function lookUp(name: string): Promise<Account | undefined> {
   }
 }
 
-/** Whether `account` (or the current one) can enter `directory`. Tried, not computed: parents and access lists count. */
+/**
+ * Whether `account` (or the current one) can enter `directory`. Tried, not computed: parents and access
+ * lists count.
+ */
 export function canEnter(directory: string, account: Account | undefined): boolean {
   const result = spawnSync("/bin/sh", ["-c", 'cd "$1"', "sh", directory], {
     ...ids(account),

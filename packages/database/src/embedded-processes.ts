@@ -119,8 +119,9 @@ async function processesOf(cluster: string): Promise<number[]> {
 
 /**
  * Leaves the data directory without any PostgreSQL process: asks for a fast shutdown first, then for an
- * immediate one, then kills. Committed work survives each of them. Removes a `postmaster.pid` whose process id is
- * still taken, by another program or a dead process, which PostgreSQL would take for a running server.
+ * immediate one, then kills. Committed work survives each of them. Removes a `postmaster.pid` whose process
+ * id is still taken, by another program or a dead process, which PostgreSQL would take for a running
+ * server.
  *
  * @param patience milliseconds before each harder step.
  * @returns whether anything had to be stopped.
@@ -149,7 +150,10 @@ export async function clearOrphans(cluster: string, patience = 20_000): Promise<
   return stopped;
 }
 
-/** As PostgreSQL itself asks: true also for a dead process that nobody has waited for (a container without an init). */
+/**
+ * As PostgreSQL itself asks: true also for a dead process that nobody has waited for (a container without
+ * an init).
+ */
 function exists(pid: number): boolean {
   try {
     process.kill(pid, 0);

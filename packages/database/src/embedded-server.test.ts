@@ -1,15 +1,18 @@
 import { spawn } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
-import { chmod, mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from "node:fs/promises";
 import { createServer, type Server } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
 import pg from "pg";
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { type DatabaseOptions, type RunningDatabase, startDatabase } from "./embedded-server.ts";
 
 const SOURCE = join(import.meta.dirname, "embedded-server.ts");
+
+// Each test starts real servers, some several times, on a machine that may be busy.
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
 
 let dataDir: string;
 let lines: string[];
@@ -17,7 +20,6 @@ let running: RunningDatabase[];
 
 beforeEach(async () => {
   dataDir = await mkdtemp(join(tmpdir(), "ledgerboard-server-"));
-  await chmod(dataDir, 0o755);
   lines = [];
   running = [];
 });
@@ -94,6 +96,7 @@ describe("first start and later ones", () => {
   test("creates the data once, keeps it, and listens on the loopback address only with a password", async () => {
     const first = await start();
     expect(lines).toEqual(["Creating the database cluster (first start only)…"]);
+    expect(first.dataDir).toBe(dataDir);
     await query(first.adminUrl, "CREATE TABLE plank (length_ft int)");
     await query(first.adminUrl, "INSERT INTO plank VALUES (16)");
     const settings = await query(

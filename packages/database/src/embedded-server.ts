@@ -1,32 +1,22 @@
 /** A PostgreSQL server of our own, for a computer that has none: npm brings it, no installation is needed. */
-import { type ChildProcess, execFile, spawn } from "node:child_process";
-import { createHash, randomBytes } from "node:crypto";
+import { type ChildProcess, spawn } from "node:child_process";
 import { closeSync, existsSync, openSync } from "node:fs";
-import {
-  chmod,
-  chown,
-  mkdir,
-  mkdtemp,
-  readdir,
-  readFile,
-  rename,
-  rm,
-  stat,
-  writeFile,
-} from "node:fs/promises";
+import { readFile, rename } from "node:fs/promises";
 import { createServer } from "node:net";
 import { join, resolve } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
-import { promisify } from "node:util";
-import { type Account, type Binaries, binaries, canEnter, ids, serverAccount } from "./embedded-binaries.ts";
+import { type Account, binaries, ids } from "./embedded-binaries.ts";
+import {
+  ensureCluster,
+  findPlace,
+  type Place,
+  SUPERUSER,
+  serverEnvironment,
+  superuserPassword,
+} from "./embedded-cluster.ts";
 import { clearOrphans, lockDirectory, readPostmaster } from "./embedded-processes.ts";
 import { noProgress, type Progress } from "./progress.ts";
 
-const run = promisify(execFile);
-
-const SUPERUSER = "postgres";
-/** Where root keeps the data when the server's account cannot enter the directory asked for. */
-const ROOT_DATA_PARENT = "/var/lib/ledgerboard";
 /** Crash recovery replays the write-ahead log, which can take minutes on a slow disk. */
 const READY_WITHIN_MS = 5 * 60_000;
 const REVIVALS_IN_A_ROW = 5;
@@ -35,13 +25,13 @@ export interface DatabaseOptions {
   /** Directory of the data; created where missing, kept between starts. */
   dataDir: string;
   /** TCP port on 127.0.0.1; a free one is picked where none is given. */
-  port?: number;
+  port?: number | undefined;
   /** For tests only: gives up safety against power loss for speed, and allows 200 connections. */
-  fast?: boolean;
+  fast?: boolean | undefined;
   /** Told of every long or surprising step. */
-  onProgress?: Progress;
+  onProgress?: Progress | undefined;
   /** The operating-system user the server runs as when this process is root. */
-  osUser?: string;
+  osUser?: string | undefined;
 }
 
 export interface RunningDatabase {
@@ -53,12 +43,6 @@ export interface RunningDatabase {
   stop(): Promise<void>;
 }
 
-interface Place {
-  base: string;
-  cluster: string;
-  account: Account | undefined;
-}
-
 /**
  * Starts PostgreSQL on a data directory, creating the data at the first start. It listens on 127.0.0.1 only,
  * with a random superuser password kept beside the data in a file that only its owner can read.
@@ -67,8 +51,8 @@ interface Place {
  * server that dies while it runs is started again on the same port. If this process ends without calling
  * `stop`, the server shuts itself down.
  *
- * @throws when another process uses the directory, when the port is taken, or when PostgreSQL cannot run; the message says
- *   what to do.
+ * @throws when another process uses the directory, when the port is taken, or when PostgreSQL cannot run;
+ *   the message says what to do.
  */
 export async function startDatabase(options: DatabaseOptions): Promise<RunningDatabase> {
   const onProgress = options.onProgress ?? noProgress;
@@ -97,107 +81,6 @@ export async function startDatabase(options: DatabaseOptions): Promise<RunningDa
     await unlock();
     throw error;
   }
-}
-
-async function findPlace(wanted: string, osUser: string, onProgress: Progress): Promise<Place> {
-  await mkdir(wanted, { recursive: true });
-  const account = await ownerOf(join(wanted, "cluster"), await serverAccount(osUser, onProgress));
-  if (canEnter(wanted, account)) return { base: wanted, cluster: join(wanted, "cluster"), account };
-  if (!account) throw new Error(`The data directory ${wanted} cannot be entered. Give its owner permission.`);
-
-  // The note lies where the data was asked for, so deleting that directory still means starting afresh.
-  const note = join(wanted, "moved-to.txt");
-  let base = (await readFile(note, "utf8").catch(() => "")).trim();
-  if (!base || !existsSync(base)) {
-    await mkdir(ROOT_DATA_PARENT, { recursive: true, mode: 0o755 });
-    const hash = createHash("sha256").update(wanted).digest("hex").slice(0, 12);
-    base = await mkdtemp(join(ROOT_DATA_PARENT, `${hash}-`));
-    await writeFile(note, `${base}\n`);
-  }
-  await chmod(base, 0o711);
-  onProgress(`The user "${account.name}" cannot enter ${wanted}: the database is kept in ${base}.`);
-  const cluster = join(base, "cluster");
-  return { base, cluster, account: await ownerOf(cluster, account) };
-}
-
-/** PostgreSQL runs only as the owner of its data: for root that may be another account than the usual one. */
-async function ownerOf(cluster: string, account: Account | undefined): Promise<Account | undefined> {
-  const owner = await stat(cluster).catch(() => undefined);
-  if (!owner || owner.uid === (account?.uid ?? process.getuid?.())) return account;
-  if (account && owner.uid !== 0) return { name: `#${owner.uid}`, uid: owner.uid, gid: owner.gid };
-  if (!existsSync(join(cluster, "PG_VERSION"))) return account;
-  throw new Error(
-    `The database in ${cluster} belongs to user id ${owner.uid}. Run as that user, or move it away.`,
-  );
-}
-
-async function superuserPassword({ base, account }: Place): Promise<string> {
-  const path = join(base, "superuser-password");
-  const known = (await readFile(path, "utf8").catch(() => "")).trim();
-  if (known) return known;
-  if (existsSync(join(base, "cluster", "PG_VERSION"))) {
-    throw new Error(
-      `The file ${path} is missing. Put it back, or move ${base} away to start with an empty database.`,
-    );
-  }
-  const password = randomBytes(24).toString("base64url");
-  await writeFile(path, `${password}\n`, { mode: 0o600 });
-  if (account) await chown(path, account.uid, account.gid);
-  return password;
-}
-
-async function ensureCluster(
-  place: Place,
-  programs: Binaries,
-  fast: boolean,
-  onProgress: Progress,
-): Promise<void> {
-  const { base, cluster, account } = place;
-  const unfinished = "cluster.new-";
-  for (const name of await readdir(base)) {
-    if (name.startsWith(unfinished))
-      await rm(join(base, name), { recursive: true, force: true, maxRetries: 5 });
-  }
-  const version = (await readFile(join(cluster, "PG_VERSION"), "utf8").catch(() => "")).trim();
-  if (version && version !== programs.major) {
-    throw new Error(
-      `The database in ${cluster} was made by PostgreSQL ${version}; this is PostgreSQL ${programs.major}. ` +
-        "Dump it with the older one and load it into a new directory, or move it away to start empty.",
-    );
-  }
-  if (version) return;
-  if (existsSync(cluster)) {
-    const aside = `${cluster}.unusable-${Date.now()}`;
-    await rename(cluster, aside);
-    onProgress(`The database directory was incomplete: set aside as ${aside}.`);
-  }
-
-  onProgress("Creating the database cluster (first start only)…");
-  const fresh = await mkdtemp(join(base, unfinished));
-  if (account) await chown(fresh, account.uid, account.gid);
-  // The builtin provider gives Unicode case rules and the same sort order on every computer, whatever
-  // locales it has, so an operating-system upgrade cannot corrupt an index.
-  const locale = ["--locale-provider=builtin", "--builtin-locale=C.UTF-8", "--locale=C", "--encoding=UTF8"];
-  const access = [
-    `--username=${SUPERUSER}`,
-    "--auth=scram-sha-256",
-    `--pwfile=${join(base, "superuser-password")}`,
-  ];
-  const flags = [`--pgdata=${fresh}`, ...locale, ...access, ...(fast ? ["--no-sync"] : [])];
-  try {
-    await run(programs.initdb, flags, { ...ids(account), cwd: "/", env: serverEnvironment() });
-  } catch (cause) {
-    await rm(fresh, { recursive: true, force: true });
-    const detail = (cause as { stderr?: string }).stderr?.trim() || (cause as Error).message;
-    throw new Error(`The database cluster could not be created in ${base}: ${detail}`, { cause });
-  }
-  // One rename, so that a cluster under its final name is always a complete one.
-  await rename(fresh, cluster);
-}
-
-/** Nothing of the caller's environment: PGDATA, LD_LIBRARY_PATH or an unknown locale would change the server. */
-function serverEnvironment(): NodeJS.ProcessEnv {
-  return { PATH: "/usr/local/bin:/usr/bin:/bin", LC_ALL: "C", TZ: "UTC" };
 }
 
 async function choosePort(wanted: number | undefined): Promise<number> {
@@ -234,7 +117,8 @@ async function launchServer(
   const logPath = join(base, "server.log");
   await rename(logPath, `${logPath}.1`).catch(() => {});
   const log = openSync(logPath, "w", 0o600);
-  // Detached: a session of its own, so that Ctrl-C in the terminal reaches only this process, which then stops the server.
+  // Detached: a session of its own, so that Ctrl-C in the terminal reaches only this process, which then
+  // stops the server.
   const child = spawn(postgres, ["-D", cluster, "-p", String(port), ...flags], {
     ...ids(account),
     cwd: "/",

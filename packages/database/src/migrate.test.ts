@@ -1,12 +1,14 @@
 import { createHash } from "node:crypto";
-import { cp, mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { chmod, cp, mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import pg from "pg";
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from "vitest";
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test, vi } from "vitest";
 import { type RunningDatabase, startDatabase } from "./embedded-server.ts";
 import { appliedMigrations, migrate } from "./migrate.ts";
 import { createDatabase, dropDatabase } from "./roles.ts";
+
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
 
 let root: string;
 let server: RunningDatabase;
@@ -15,6 +17,8 @@ let url: string;
 
 beforeAll(async () => {
   root = await mkdtemp(join(tmpdir(), "ledgerboard-migrate-"));
+  // As root the server runs as another user, who must get through.
+  await chmod(root, 0o755);
   server = await startDatabase({ dataDir: join(root, "data"), fast: true });
 });
 
@@ -75,7 +79,8 @@ test("applies in order of name, once, and records as Prisma does", async () => {
 });
 
 test("the record table has the columns Prisma's engine creates", async () => {
-  // Source of the column list: github.com/prisma/prisma-engines, schema-engine, the SQL of `_prisma_migrations` for PostgreSQL.
+  // Source of the columns: the table as Prisma's own engine made it (npm @prisma/schema-engine-wasm
+  // 8.1.0-2.59be4fda, applyMigrations on PostgreSQL 18.4), read from the catalog.
   await write("20260101000000_plank", FIRST);
   await migrate(url, { dir });
   const columns = await query(

@@ -12,7 +12,8 @@ import { noProgress, type Progress } from "./progress.ts";
 const LOCK_KEY = 72707369;
 const LOCK_WAIT = "60s";
 
-// The columns of Prisma's engine: schema-engine, persistence of the SQL flavours.
+// As Prisma's own engine makes it (read from the catalog after npm @prisma/schema-engine-wasm
+// 8.1.0-2.59be4fda).
 const CREATE_RECORD = `
   CREATE TABLE IF NOT EXISTS public._prisma_migrations (
     id varchar(36) PRIMARY KEY NOT NULL,
@@ -27,8 +28,8 @@ const CREATE_RECORD = `
 
 export interface MigrateOptions {
   /** Folder of `<timestamp_name>/migration.sql`; default `prisma/migrations` under the current directory. */
-  dir?: string;
-  onProgress?: Progress;
+  dir?: string | undefined;
+  onProgress?: Progress | undefined;
 }
 
 export interface MigrateResult {
@@ -55,8 +56,9 @@ interface MigrationFile {
  * Brings the database of `adminUrl` up to date: every migration not yet recorded is applied in the order of
  * its name, each with its record in one transaction. A second call at the same time waits for the first.
  *
- * @throws before anything is applied, when an applied file has changed or is missing, or an earlier run failed; and when a
- *   migration fails, naming file, line and column. That migration is rolled back, the ones before it stay.
+ * @throws before anything is applied, when an applied file has changed or is missing, or an earlier run
+ *   failed; and when a migration fails, naming file, line and column. That migration is rolled back, the ones
+ *   before it stay.
  */
 export async function migrate(adminUrl: string, options: MigrateOptions = {}): Promise<MigrateResult> {
   const onProgress = options.onProgress ?? noProgress;
@@ -85,7 +87,8 @@ export async function appliedMigrations(url: string): Promise<AppliedMigration[]
 
 async function withClient<T>(url: string, work: (client: pg.Client) => Promise<T>): Promise<T> {
   const client = new pg.Client({ connectionString: url });
-  // Without a listener a connection lost between two queries would end the process; the next query reports it.
+  // Without a listener a connection lost between two queries would end the process; the next query
+  // reports it.
   client.on("error", () => {});
   try {
     await client.connect();
@@ -173,7 +176,9 @@ function checkRecords(records: MigrationRecord[], files: MigrationFile[]): Set<s
   return new Set(records.map((record) => record.name));
 }
 
-/** The file as it is and with either line ending, since Git may change those; Prisma compares the same way. */
+/**
+ * The file as it is and with either line ending, since Git may change those; Prisma compares the same way.
+ */
 function possibleChecksums(sql: string): string[] {
   const unix = sql.replaceAll("\r\n", "\n");
   return [sql, unix, unix.replaceAll("\n", "\r\n")].map(checksumOf);

@@ -19,9 +19,9 @@ export interface Jobs {
 export type JobName = keyof Jobs;
 
 /**
- * A mail is tried 11 times with pauses that double from 30 seconds (each half fixed, half random), so for 4 to 9
- * hours: longer than a mail server is usually away (common practice, no source). A worker that died with a job in
- * hand gives it up after two minutes.
+ * A mail is tried 11 times with pauses that double, the first 30 to 60 seconds, all of them 8 to 17 hours: longer
+ * than a mail server is usually away (common practice, no source). A job whose worker died is free again after two
+ * minutes. A job nobody worked off is dropped after 60 days.
  */
 const QUEUES: Record<JobName, PgBoss.Queue> = {
   "deliver-mail": {
@@ -30,7 +30,7 @@ const QUEUES: Record<JobName, PgBoss.Queue> = {
     retryDelay: 30,
     retryBackoff: true,
     expireInSeconds: 120,
-    retentionDays: 60,
+    retentionMinutes: 60 * 24 * 60,
   },
 };
 
@@ -47,6 +47,8 @@ const sender = new PgBoss({
 export async function prepareQueue(adminUrl: string): Promise<void> {
   const pool = openPool(adminUrl, 1);
   try {
+    // One start at a time; the pool's only connection holds the lock until it closes.
+    await pool.query("SELECT pg_advisory_lock(hashtext('ledgerboard.prepare-queue'))");
     const boss = bossOn(pool, { migrate: true, supervise: false });
     await boss.start();
     for (const queue of Object.values(QUEUES)) {
@@ -121,7 +123,10 @@ export async function openQueue(url: string): Promise<Queue> {
 
   // pg-boss has a loop of its own, but it neither waits for nor catches the statement that marks a job as done: a
   // database lost at that moment would end the process.
-  async function takeOne<N extends JobName>(name: N, handle: (job: Job<N>) => Promise<void>): Promise<boolean> {
+  async function takeOne<N extends JobName>(
+    name: N,
+    handle: (job: Job<N>) => Promise<void>,
+  ): Promise<boolean> {
     const [job] = await boss.fetch<Jobs[N]>(name, { batchSize: 1, includeMetadata: true });
     if (!job) return false;
     try {

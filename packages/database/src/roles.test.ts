@@ -1,16 +1,20 @@
-import { mkdtemp, rm } from "node:fs/promises";
+import { chmod, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import pg from "pg";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test, vi } from "vitest";
 import { type RunningDatabase, startDatabase } from "./embedded-server.ts";
 import { createDatabase, databaseUrl, dropDatabase, ensureAppRole } from "./roles.ts";
+
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
 
 let root: string;
 let server: RunningDatabase;
 
 beforeAll(async () => {
   root = await mkdtemp(join(tmpdir(), "ledgerboard-roles-"));
+  // As root the server runs as another user, who must get through.
+  await chmod(root, 0o755);
   server = await startDatabase({ dataDir: join(root, "data"), fast: true });
 });
 

@@ -27,7 +27,7 @@ export function databaseUrl(adminUrl: string, name: string): string {
 export async function createDatabase(
   adminUrl: string,
   name: string,
-  options: { template?: string } = {},
+  options: { template?: string | undefined } = {},
 ): Promise<string> {
   const from = options.template ? ` TEMPLATE ${pg.escapeIdentifier(options.template)}` : "";
   const url = databaseUrl(adminUrl, name);
@@ -62,8 +62,8 @@ const WANTED = {
  * security, and owns nothing. Returns `adminUrl` with the role's name and password. Privileges on tables are
  * granted by the migrations.
  *
- * @throws when the role is the administrator itself, owns anything, or is a member of another role: each would let it
- *   past the policies.
+ * @throws when the role is the administrator itself, owns anything, or is a member of another role: each
+ *   would let it past the policies.
  */
 export async function ensureAppRole(
   adminUrl: string,

@@ -186,6 +186,8 @@ export function openDatabase({ url, max = 10 }: { url: string; max?: number }): 
     connectionString: url,
     max,
     types,
+    // Reads that do not wait for each other go out together and come back in one round trip.
+    pipeline: true,
     connectionTimeoutMillis: 5_000,
     // A statement that takes longer than this is a fault, and would hold one of few connections.
     statement_timeout: 15_000,

@@ -8,6 +8,7 @@ import type { Services } from "../services.ts";
 import { once, readKey } from "./idempotency.ts";
 import type { Context, Implementation, PublicContext } from "./implement.ts";
 import { serializerSchema } from "./json-schema.ts";
+import { checkOrigin } from "./origin.ts";
 import { sessionHash } from "./session-cookie.ts";
 
 const SAFE = new Set(["GET"]);
@@ -116,6 +117,9 @@ export function register(app: FastifyInstance, implementation: Implementation, s
     method: endpoint.method,
     url: endpoint.path,
     schema: { response: { [endpoint.status]: serializerSchema(endpoint.response) } },
+    ...(!SAFE.has(endpoint.method) && {
+      onRequest: async (request) => checkOrigin(request, services.config),
+    }),
     ...(endpoint.perMinute && {
       config: { rateLimit: { max: endpoint.perMinute, timeWindow: "1 minute" } },
     }),

@@ -1,5 +1,5 @@
 import { useMutation } from "@tanstack/react-query";
-import { useRef } from "react";
+import { useCallback, useRef } from "react";
 import { toast } from "../ui/toast.tsx";
 import { call } from "./client.ts";
 import { errorWords, isPassing, isProblem } from "./problem.ts";
@@ -47,11 +47,11 @@ export function useAct<E>(endpoint: Wire<E>, { done, onDone }: ActOptions<E> = {
         void invalidate(TOUCHES[endpoint.tag] ?? RESOURCES);
     },
   });
-  return {
-    act: (args: ActArgs<E>) =>
-      mutation.mutate(args, { onError: (error) => toast(errorWords(error), { alarm: true }) }),
-    send: (args: ActArgs<E>): Promise<Output<E>> => mutation.mutateAsync(args),
-    busy: mutation.isPending,
-    error: mutation.error,
-  };
+  const { mutate, mutateAsync } = mutation;
+  const act = useCallback(
+    (args: ActArgs<E>) => mutate(args, { onError: (error) => toast(errorWords(error), { alarm: true }) }),
+    [mutate],
+  );
+  const send = useCallback((args: ActArgs<E>): Promise<Output<E>> => mutateAsync(args), [mutateAsync]);
+  return { act, send, busy: mutation.isPending, error: mutation.error };
 }

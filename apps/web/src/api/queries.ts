@@ -7,6 +7,7 @@ import type { Args, Wire } from "./wire.ts";
 /** Everything the screens read. A query key is `[resource, what it was asked with]`. */
 export const RESOURCES = [
   "session",
+  "offer",
   "company",
   "policies",
   "outbox",
@@ -39,6 +40,8 @@ const resource = <E>(name: Resource, endpoint: Wire<E>, args: Args<E>) =>
 /** Query options, one function per resource: `useQuery(q.job(jobId))`. */
 export const q = {
   session: () => resource("session", api.getSession, {}),
+  /** What an invitation link offers. */
+  offer: (token: string) => resource("offer", api.readInvitation, { body: { token } }),
   company: () => resource("company", api.getCompany, {}),
   policies: () => resource("policies", api.listPolicies, {}),
   outbox: (query: Args<Of<"listOutbox">>["query"] = {}) => resource("outbox", api.listOutbox, { query }),

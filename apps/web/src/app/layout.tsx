@@ -11,8 +11,8 @@ import { q } from "../api/queries.ts";
 import { words } from "../ui/format.ts";
 import { Menu } from "../ui/menu.tsx";
 import { Loading } from "../ui/states.tsx";
-import { COMPANY_NAV, NAV } from "./nav.ts";
 import { leaveToSignIn } from "./leave.ts";
+import { COMPANY_NAV, NAV } from "./nav.ts";
 import { useMay, useSession } from "./session.ts";
 import { THEMES, type Theme, useTheme } from "./theme.ts";
 

@@ -1,5 +1,5 @@
 import { createRouter } from "@tanstack/react-router";
-import { queryClient, whenSignedOut } from "../api/query-client.ts";
+import { whenSignedOut } from "../api/query-client.ts";
 import { Loading } from "../ui/states.tsx";
 import { BrokenScreen, NoSuchScreen } from "./broken.tsx";
 import { leaveToSignIn } from "./leave.ts";

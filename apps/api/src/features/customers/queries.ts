@@ -17,22 +17,22 @@ export async function readCustomer(db: TenantDb, customerId: string, lock = fals
   return row;
 }
 
-const bare = ({ id, name, phone, email, notes, version }: customers.Customer): customers.Customer => ({
-  id,
-  name,
-  phone,
-  email,
-  notes,
-  version,
-});
+/** Who a customer is now: himself, or whom he was folded into. */
+export async function readMainCustomer(db: TenantDb, customerId: string): Promise<customers.Customer> {
+  const [row] = await db.sql<customers.Customer>`
+    SELECT m.id, m.name, m.phone, m.email, m.notes, m.version
+    FROM customers c JOIN customers m ON m.company_id = c.company_id AND m.id = coalesce(c.merged_into_id, c.id)
+    WHERE c.company_id = ${db.companyId} AND c.id = ${customerId}`;
+  if (!row) throw notFound("customer");
+  return row;
+}
 
 /** A customer with the properties and jobs of everybody folded into him. A merged id answers with who it became. */
 export async function readCustomerDetail(
   db: TenantDb,
   customerId: string,
 ): Promise<Output<typeof customers.getCustomer>> {
-  const asked = await readCustomer(db, customerId);
-  const customer = asked.mergedIntoId ? await readCustomer(db, asked.mergedIntoId) : asked;
+  const customer = await readMainCustomer(db, customerId);
   const properties = await db.sql<customers.Property>`
     SELECT p.id, p.street, p.city, p.state, p.postal_code AS "postalCode", p.latitude::float8 AS latitude,
            p.longitude::float8 AS longitude, p.year_built AS "yearBuilt", p.access_notes AS "accessNotes",
@@ -45,7 +45,7 @@ export async function readCustomerDetail(
     FROM jobs j JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
     WHERE j.company_id = ${db.companyId} AND (c.id = ${customer.id} OR c.merged_into_id = ${customer.id})
     ORDER BY j.id DESC LIMIT 200`;
-  return { ...bare(customer), properties, jobs };
+  return { ...customer, properties, jobs };
 }
 
 export async function readProperty(

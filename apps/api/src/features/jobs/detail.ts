@@ -2,7 +2,7 @@ import type { Component, jobs } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { workCautions } from "@ledgerboard/rules";
 import { notFound } from "../../problem.ts";
-import { readCustomer, readProperty } from "../customers/queries.ts";
+import { readMainCustomer, readProperty } from "../customers/queries.ts";
 import { usd } from "../money.ts";
 import { type JobRecord, stateOf, toJobRow } from "./rows.ts";
 
@@ -72,7 +72,10 @@ async function listRevisions(db: TenantDb, jobId: string): Promise<jobs.Job["rev
   }));
 }
 
-async function readVariance(db: TenantDb, jobId: string, open: boolean): Promise<jobs.Job["variance"]> {
+async function readVariance(
+  db: TenantDb,
+  jobId: string,
+): Promise<Omit<NonNullable<jobs.Job["variance"]>, "open"> | null> {
   const [row] = await db.sql<{
     id: string;
     from_id: string;
@@ -91,7 +94,6 @@ async function readVariance(db: TenantDb, jobId: string, open: boolean): Promise
         fromRevisionId: row.from_id,
         toRevisionId: row.to_id,
         material: row.material,
-        open: row.material && open,
         waivedWhy: row.why,
         delta: usd(row.delta_cents),
         words: row.rules.filter((r) => r.fired).map((r) => r.words),
@@ -152,18 +154,35 @@ async function readBooking(db: TenantDb, jobId: string): Promise<jobs.Job["booki
   return { ...rest, state: finishedOn ? "finished" : startedOn ? "under_way" : "booked" };
 }
 
-/** Everything the job page shows. */
+const listPlacedHolds = (db: TenantDb, jobId: string): Promise<jobs.Job["placedHolds"]> => db.sql`
+  SELECT h.id, h.hold, h.why, m.name AS by, h.created_at AS at FROM holds h
+  JOIN members m ON m.company_id = h.company_id AND m.id = h.placed_by_id
+  WHERE h.company_id = ${db.companyId} AND h.job_id = ${jobId} AND h.lifted_at IS NULL ORDER BY h.id`;
+
+const listComponents = (db: TenantDb, jobId: string): Promise<{ component: Component }[]> => db.sql`
+  SELECT DISTINCT l.component FROM scope_lines l JOIN revisions r ON r.company_id = l.company_id AND r.id = l.revision_id
+  WHERE l.company_id = ${db.companyId} AND r.job_id = ${jobId}`;
+
+/** Everything the job page shows. Reads that need nothing of each other are sent together. */
 export async function readJob(db: TenantDb, jobId: string, today: string): Promise<jobs.Job> {
-  const record = await readRecord(db, jobId);
+  const [record, zones, visits, observations, revisions, variance, quotes, booking, placedHolds, components] =
+    await Promise.all([
+      readRecord(db, jobId),
+      listZones(db, jobId),
+      listVisits(db, jobId),
+      listObservations(db, jobId),
+      listRevisions(db, jobId),
+      readVariance(db, jobId),
+      listQuotes(db, jobId, today),
+      readBooking(db, jobId),
+      listPlacedHolds(db, jobId),
+      listComponents(db, jobId),
+    ]);
+  const [customer, property] = await Promise.all([
+    readMainCustomer(db, record.customer_id),
+    readProperty(db, record.property_id),
+  ]);
   const state = stateOf(record, today);
-  const { mergedIntoId, ...asked } = await readCustomer(db, record.customer_id);
-  const { mergedIntoId: _, ...customer } = mergedIntoId
-    ? await readCustomer(db, mergedIntoId)
-    : { ...asked, mergedIntoId };
-  const property = await readProperty(db, record.property_id);
-  const components = await db.sql<{ component: Component }>`
-    SELECT DISTINCT l.component FROM scope_lines l JOIN revisions r ON r.company_id = l.company_id AND r.id = l.revision_id
-    WHERE l.company_id = ${db.companyId} AND r.job_id = ${jobId}`;
   const { deposit } = record.facts;
   return {
     ...toJobRow(record, today),
@@ -176,18 +195,15 @@ export async function readJob(db: TenantDb, jobId: string, today: string): Promi
       record.closed_on && record.closed_reason
         ? { reason: record.closed_reason, note: record.closed_note, on: record.closed_on }
         : null,
-    zones: await listZones(db, jobId),
-    visits: await listVisits(db, jobId),
-    observations: await listObservations(db, jobId),
-    revisions: await listRevisions(db, jobId),
-    variance: await readVariance(db, jobId, record.facts.materialVarianceOpen),
-    quotes: await listQuotes(db, jobId, today),
+    zones,
+    visits,
+    observations,
+    revisions,
+    variance: variance && { ...variance, open: variance.material && record.facts.materialVarianceOpen },
+    quotes,
     deposit: deposit && { due: usd(deposit.dueCents), paid: usd(deposit.paidCents) },
-    booking: await readBooking(db, jobId),
-    placedHolds: await db.sql<jobs.Job["placedHolds"][number]>`
-      SELECT h.id, h.hold, h.why, m.name AS by, h.created_at AS at FROM holds h
-      JOIN members m ON m.company_id = h.company_id AND m.id = h.placed_by_id
-      WHERE h.company_id = ${db.companyId} AND h.job_id = ${jobId} AND h.lifted_at IS NULL ORDER BY h.id`,
+    booking,
+    placedHolds,
     cautions: workCautions({
       yearBuilt: property.yearBuilt,
       components: components.map((c) => c.component),

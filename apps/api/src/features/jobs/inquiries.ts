@@ -2,7 +2,7 @@ import type { customers, Input, jobs, LeadSource } from "@ledgerboard/contracts"
 import type { TenantDb } from "@ledgerboard/database";
 import { toDate } from "../../days.ts";
 import { invalid, notFound } from "../../problem.ts";
-import { findDuplicatesOf, readCustomer, readProperty } from "../customers/queries.ts";
+import { findDuplicatesOf, readMainCustomer, readProperty } from "../customers/queries.ts";
 import { createCustomer, createProperty } from "../customers/service.ts";
 import { nextNumber } from "../numbers.ts";
 import { refreshJob } from "./facts.ts";
@@ -66,10 +66,7 @@ type LeadBody = Input<typeof jobs.createLead>["body"];
 async function chooseCustomer(db: TenantDb, body: LeadBody): Promise<customers.Customer> {
   if (body.customerId && body.customer)
     throw invalid("body.customer", "Give a known customer or a new one, not both.");
-  if (body.customerId) {
-    const known = await readCustomer(db, body.customerId);
-    return known.mergedIntoId ? readCustomer(db, known.mergedIntoId) : known;
-  }
+  if (body.customerId) return readMainCustomer(db, body.customerId);
   if (!body.customer) throw invalid("body.customer", "Say who is asking.");
   if (!body.customer.phone && !body.customer.email) {
     throw invalid(
@@ -77,7 +74,7 @@ async function chooseCustomer(db: TenantDb, body: LeadBody): Promise<customers.C
       "Take a phone number or a mail address, so that somebody can answer.",
     );
   }
-  return readCustomer(db, await createCustomer(db, body.customer));
+  return readMainCustomer(db, await createCustomer(db, body.customer));
 }
 
 async function chooseProperty(db: TenantDb, body: LeadBody, customerId: string): Promise<string> {

@@ -1,0 +1,148 @@
+import type { estimates as contract, Input, Output } from "@ledgerboard/contracts";
+import { formatMoney } from "@ledgerboard/contracts/money";
+import { illegalMove, invalid, notFound } from "../../problem.ts";
+import { refreshJob } from "../jobs/facts.ts";
+import { checkVersion, given } from "../versions.ts";
+import { type Hand, nameOf, reprice, takeDraft } from "./drafts.ts";
+import { findLine, listLines, type RevisionRow, readLine, type StoredLine } from "./queries.ts";
+import { checkZone, describe, type LineValues, plain, ratesFor, requireReason } from "./scope.ts";
+
+type ScopeLine = Output<typeof contract.addLine>;
+
+/** Comparing two revisions of this many lines is what the service is measured at. */
+const MAX_LINES = 500;
+
+/** The line a site review's line was copied from; null for one added in the review, and outside of reviews. */
+async function baseOf({ db }: Hand, revision: RevisionRow, lineageId: string): Promise<StoredLine | null> {
+  if (revision.kind !== "site_review" || !revision.basedOnId) return null;
+  return (await listLines(db, revision.basedOnId, lineageId))[0] ?? null;
+}
+
+const atPrice = (line: ScopeLine): string => `${describe(line)} at ${formatMoney(line.price.price.cents)}`;
+
+/** What every write to a draft ends with: prices, the job's facts, and the line as it is now. */
+async function finish(hand: Hand, revision: RevisionRow, lineageId: string): Promise<ScopeLine> {
+  await reprice(hand.db, revision.id);
+  await refreshJob(hand.db, revision.jobId, hand.today);
+  return readLine(hand.db, revision, lineageId);
+}
+
+export async function addLine(hand: Hand, revisionId: string, body: LineValues): Promise<ScopeLine> {
+  const { db, services } = hand;
+  const { revision } = await takeDraft(hand, revisionId, "edit_revision");
+  const values = { ...body, quantity: plain(body.quantity) };
+  await checkZone(db, revision.jobId, values.zoneId);
+  const rates = await ratesFor(db, revision, values, null, false);
+  const review = revision.kind === "site_review";
+  if (review) requireReason(values, rates, null);
+
+  const [row] = await db.sql<{ id: string; lineageId: string }>`
+    INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, item_code,
+                             description, quantity, unit, evidence, by, reason_code, reason, reviewed_at, rates)
+    SELECT ${db.companyId}, ${revision.id}, uuidv7(), coalesce(max(position), 0) + 1, ${values.zoneId}, ${values.component},
+           ${values.action}, ${values.itemCode}, ${values.description}, ${values.quantity}, ${values.unit}, ${values.evidence},
+           ${values.by}, ${values.reasonCode}, ${values.reason},
+           ${review ? services.now().toISOString() : null}::timestamptz, ${rates && JSON.stringify(rates)}::jsonb
+    FROM scope_lines WHERE company_id = ${db.companyId} AND revision_id = ${revision.id}
+    HAVING count(*) < ${MAX_LINES}
+    RETURNING id, lineage_id AS "lineageId"`;
+  if (!row) throw illegalMove(`A revision holds at most ${MAX_LINES} lines.`);
+
+  const line = await finish(hand, revision, row.lineageId);
+  await db.audit({
+    action: "line.added",
+    entity: "scope_line",
+    entityId: row.id,
+    jobId: revision.jobId,
+    words: `${nameOf(revision)}: added ${atPrice(line)}.`,
+    changes: { after: values },
+  });
+  return line;
+}
+
+/** Whether a line counts as looked at after this write: any edit is a look; an added line needs no other. */
+function reviewedAfter(
+  body: Input<typeof contract.updateLine>["body"],
+  stored: StoredLine,
+  base: StoredLine | null,
+): boolean {
+  if (base === null) return true;
+  const { reviewed, ...edits } = given(body);
+  return reviewed ?? (stored.reviewed || Object.keys(edits).length > 0);
+}
+
+export async function updateLine(
+  hand: Hand,
+  lineId: string,
+  version: number,
+  body: Input<typeof contract.updateLine>["body"],
+): Promise<ScopeLine> {
+  const { db, services } = hand;
+  const { reviewed: _, ...edits } = given(body);
+  if (Object.keys(given(body)).length === 0) throw invalid("body", "Say what to change.");
+  const seen = await findLine(db, lineId);
+  const { revision } = await takeDraft(hand, seen.revisionId, "edit_revision");
+  const [stored] = await listLines(db, revision.id, seen.lineageId);
+  if (!stored) throw notFound("scope line");
+  await checkVersion(stored.version, version, () => readLine(db, revision, seen.lineageId));
+  const review = revision.kind === "site_review";
+  if (!review && body.reviewed !== undefined) {
+    throw invalid("body.reviewed", "Only the lines of a site review are marked as reviewed.");
+  }
+
+  const values: LineValues = { ...stored, ...edits, quantity: plain(edits.quantity ?? stored.quantity) };
+  // What is kept carries no price, so "keep" alone is enough to say.
+  if (values.action === "keep" && edits.itemCode === undefined) values.itemCode = null;
+  if (values.zoneId !== stored.zoneId) await checkZone(db, revision.jobId, values.zoneId);
+  const rates = await ratesFor(db, revision, values, stored, edits.reasonCode === "price_moved");
+  const base = await baseOf(hand, revision, stored.lineageId);
+  if (review) requireReason(values, rates, base);
+  const reviewedAt = review && reviewedAfter(body, stored, base) ? services.now().toISOString() : null;
+
+  const before = await readLine(db, revision, stored.lineageId);
+  await db.sql`
+    UPDATE scope_lines SET zone_id = ${values.zoneId}, component = ${values.component}, action = ${values.action},
+           item_code = ${values.itemCode}, description = ${values.description}, quantity = ${values.quantity},
+           unit = ${values.unit}, evidence = ${values.evidence}, by = ${values.by}, reason_code = ${values.reasonCode},
+           reason = ${values.reason}, reviewed_at = ${reviewedAt}::timestamptz,
+           rates = ${rates && JSON.stringify(rates)}::jsonb
+    WHERE company_id = ${db.companyId} AND id = ${lineId}`;
+  const line = await finish(hand, revision, stored.lineageId);
+
+  const what =
+    Object.keys(edits).length > 0 ? `now ${atPrice(line)} (was ${atPrice(before)})` : atPrice(line);
+  const looked =
+    Object.keys(edits).length > 0 ? "" : line.reviewed ? "looked at " : "to be looked at again: ";
+  await db.audit({
+    action: "line.changed",
+    entity: "scope_line",
+    entityId: lineId,
+    jobId: revision.jobId,
+    words: `${nameOf(revision)}: ${looked}${what}.`,
+    changes: { before: stored, after: given(body) },
+  });
+  return line;
+}
+
+export async function removeLine(hand: Hand, lineId: string): Promise<{ done: true }> {
+  const { db } = hand;
+  const seen = await findLine(db, lineId);
+  const { revision } = await takeDraft(hand, seen.revisionId, "edit_revision");
+  // Gone without a trace, a reviewed line would take its reason with it.
+  if (await baseOf(hand, revision, seen.lineageId)) {
+    throw illegalMove("This line is part of what is being reviewed. Set it to keep and say why.");
+  }
+  const line = await readLine(db, revision, seen.lineageId);
+  await db.sql`DELETE FROM scope_lines WHERE company_id = ${db.companyId} AND id = ${lineId}`;
+  await reprice(db, revision.id);
+  await db.audit({
+    action: "line.removed",
+    entity: "scope_line",
+    entityId: lineId,
+    jobId: revision.jobId,
+    words: `${nameOf(revision)}: taken out ${atPrice(line)}.`,
+    changes: { before: line },
+  });
+  await refreshJob(db, revision.jobId, hand.today);
+  return { done: true };
+}

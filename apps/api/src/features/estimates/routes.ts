@@ -1,0 +1,22 @@
+import { estimates as contract } from "@ledgerboard/contracts";
+import { type Implementation, implement } from "../../http/implement.ts";
+import { readComparison } from "./comparison.ts";
+import { issueRevision } from "./issue.ts";
+import { addLine, removeLine, updateLine } from "./lines.ts";
+import { readRevision } from "./queries.ts";
+import { discardRevision, startRevision } from "./service.ts";
+import { waiveVariance } from "./waive.ts";
+
+export const estimateRoutes: Implementation[] = [
+  implement(contract.startRevision, (c) => startRevision(c, c.params.jobId, c.body.kind)),
+  implement(contract.getRevision, ({ db, params }) => readRevision(db, params.revisionId)),
+  implement(contract.addLine, (c) => addLine(c, c.params.revisionId, c.body)),
+  implement(contract.updateLine, (c) => updateLine(c, c.params.lineId, c.version, c.body)),
+  implement(contract.removeLine, (c) => removeLine(c, c.params.lineId)),
+  implement(contract.issueRevision, (c) => issueRevision(c, c.params.revisionId)),
+  implement(contract.discardRevision, (c) => discardRevision(c, c.params.revisionId)),
+  implement(contract.compareRevisions, ({ db, today, params, query }) =>
+    readComparison(db, today, params.jobId, query),
+  ),
+  implement(contract.waiveVariance, (c) => waiveVariance(c, c.params.varianceId, c.body.why)),
+];
