@@ -461,6 +461,8 @@ describe("a site review", () => {
     expect([bare.status, path(bare.body.errors)]).toEqual([422, ["body.reasonCode"]]);
     const added = await add(c.estimator, reviewId, { ...body, ...why, reasonCode: "missed" });
     expect(added.reviewed).toBe(true);
+    const still = await c.estimator.patch(`/lines/${added.id}`, { reviewed: false }, added.version);
+    expect([still.status, still.body.reviewed]).toEqual([200, true]);
     const copied = await c.estimator.delete(`/lines/${lineOf(first.deck).id}`);
     expect([copied.status, copied.body.detail]).toEqual([
       409,

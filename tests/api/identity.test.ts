@@ -1,4 +1,3 @@
-import { prepareQueue } from "@ledgerboard/database/queue";
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { type Harness, startHarness } from "../support/harness.ts";
 import { mailedKey, newOwner, PASSWORD, VISITOR_SETTINGS, visitor } from "../support/visitor.ts";
@@ -6,7 +5,6 @@ import { mailedKey, newOwner, PASSWORD, VISITOR_SETTINGS, visitor } from "../sup
 let h: Harness;
 beforeAll(async () => {
   h = await startHarness(VISITOR_SETTINGS);
-  await prepareQueue(h.adminUrl);
 });
 afterAll(() => h.close());
 beforeEach(() => h.setNow(new Date().toISOString()));

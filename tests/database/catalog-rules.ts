@@ -79,7 +79,9 @@ export async function indexFaults(db: pg.Pool): Promise<string[]> {
   return found.flatMap(({ table, name, unique, columns }) => {
     if (NOT_TENANT.has(table)) {
       const apart = unique && table === "tenant_routes" && !columns.includes("company_id");
-      return apart && !UNIQUE_ACROSS_COMPANIES.has(name) ? [`${table}: ${name} is unique across companies`] : [];
+      return apart && !UNIQUE_ACROSS_COMPANIES.has(name)
+        ? [`${table}: ${name} is unique across companies`]
+        : [];
     }
     if (unique && !columns.includes("company_id")) return [`${table}: ${name} is unique across companies`];
     return columns[0] === "company_id" ? [] : [`${table}: index ${name} begins with ${columns[0]}`];
@@ -110,7 +112,9 @@ export async function policyFaults(db: pg.Pool): Promise<string[]> {
       ...(t.policies.some((p) => p.cmd === "*") ? [] : [`${t.name}: no policy for every command`]),
       ...t.policies.flatMap((p) => [
         ...(plain(p.qual ?? "") === wanted ? [] : [`${t.name}: policy ${p.name} lets others' rows be seen`]),
-        ...(plain(p.check ?? "") === wanted ? [] : [`${t.name}: policy ${p.name} lets others' rows be written`]),
+        ...(plain(p.check ?? "") === wanted
+          ? []
+          : [`${t.name}: policy ${p.name} lets others' rows be written`]),
       ]),
     ]);
 }
@@ -143,7 +147,12 @@ export async function roleFaults(db: pg.Pool, appendOnly: readonly string[]): Pr
   for (const table of tables) {
     const refused = NOT_TENANT.has(table.name)
       ? ["select", "insert", "update", "delete", "truncate", "trigger", "references"]
-      : ["truncate", "trigger", "references", ...(appendOnly.includes(table.name) ? ["update", "delete"] : [])];
+      : [
+          "truncate",
+          "trigger",
+          "references",
+          ...(appendOnly.includes(table.name) ? ["update", "delete"] : []),
+        ];
     for (const right of refused) if (table[right]) faults.push(`${APP_ROLE} may ${right} ${table.name}`);
   }
 
@@ -157,7 +166,8 @@ export async function roleFaults(db: pg.Pool, appendOnly: readonly string[]): Pr
   for (const { name, path, may, everybody } of definers) {
     if (!path) faults.push(`${name}: runs as its owner with the caller's search_path`);
     if (everybody) faults.push(`${name}: runs as its owner for everybody`);
-    if (may && name !== "find_companies") faults.push(`${APP_ROLE} may call ${name}, which runs as its owner`);
+    if (may && name !== "find_companies")
+      faults.push(`${APP_ROLE} may call ${name}, which runs as its owner`);
   }
   return faults;
 }
@@ -173,7 +183,10 @@ export async function checkedLists(db: pg.Pool): Promise<Map<string, string[]>> 
   for (const { table, text } of found) {
     const match = /"?(\w+)"?\s*(?:= ANY|<@) \(?(?:\()?ARRAY\[([^\]]*)\]/.exec(text);
     if (!match?.[1]) continue;
-    lists.set(`${table}.${match[1]}`, [...(match[2] ?? "").matchAll(/'((?:[^']|'')*)'/g)].map((m) => m[1] ?? ""));
+    lists.set(
+      `${table}.${match[1]}`,
+      [...(match[2] ?? "").matchAll(/'((?:[^']|'')*)'/g)].map((m) => m[1] ?? ""),
+    );
   }
   return lists;
 }

@@ -122,9 +122,7 @@ test("every change of every other table raises its version by one and dates it",
   for (const table of changing) {
     await undone(db.admin, async (tx) => {
       // A writer who sets the version himself does not get his way.
-      await tx.query(
-        `UPDATE ${table} SET version = 40, updated_at = 'yesterday' WHERE ${where(table)}`,
-      );
+      await tx.query(`UPDATE ${table} SET version = 40, updated_at = 'yesterday' WHERE ${where(table)}`);
       const { rows } = await tx.query(
         `SELECT version, updated_at = now() AS dated FROM ${table} WHERE ${where(table)}`,
       );

@@ -21,7 +21,8 @@ export function render(): string {
   const rows: string[] = [];
   for (const [feature, declarations] of Object.entries(FEATURES)) {
     imports.push(`import type * as ${feature} from "@ledgerboard/contracts/${kebab(feature)}";`);
-    for (const [name, value] of Object.entries(declarations)) {
+    const sorted = Object.entries(declarations).sort(([a], [b]) => (a < b ? -1 : 1));
+    for (const [name, value] of sorted) {
       const endpoint = contracts.ENDPOINTS.find((one) => one === value);
       if (!endpoint) continue;
       known.delete(endpoint);

@@ -10,6 +10,9 @@ import { queryClient } from "./api/query-client.ts";
 import { router } from "./app/router.tsx";
 import { Toasts } from "./ui/toast.tsx";
 
+// The first screen is fetched while the session is asked for, not after.
+if (location.pathname === "/") void import("./screens/waiting.tsx");
+
 const root = document.getElementById("root");
 if (!root) throw new Error("index.html has no element to show the page in.");
 createRoot(root).render(

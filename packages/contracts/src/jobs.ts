@@ -371,7 +371,7 @@ export const closeJob = endpoint({
   path: "/jobs/:jobId/close",
   tag: "jobs",
   summary:
-    "Close a job with a reason; an open quote is withdrawn and a booking not yet started is cancelled.",
+    "Close a job with a reason; an open quote is withdrawn and its booking is taken off the calendar.",
   access: "jobs.close",
   idempotent: true,
   params: jobId,

@@ -107,13 +107,14 @@ const IDLE_MS = 1_000;
 
 /**
  * Opens the queue as the app role, which cannot change the queue's schema. Uses two connections of its own, so that
- * requests never wait for the queue. A lost database is waited for.
+ * requests never wait for the queue. A lost database is waited for. Every `upkeepSeconds` one of all open queues frees
+ * the jobs of dead workers and puts old ones away.
  *
  * @throws when the queue was not prepared, or for another version of pg-boss.
  */
-export async function openQueue(url: string): Promise<Queue> {
+export async function openQueue(url: string, { upkeepSeconds = 60 } = {}): Promise<Queue> {
   const pool = openPool(url, 2);
-  const boss = bossOn(pool, { migrate: false, supervise: true });
+  const boss = bossOn(pool, { migrate: false, supervise: true, maintenanceIntervalSeconds: upkeepSeconds });
   try {
     await boss.start();
   } catch (error) {
@@ -177,13 +178,12 @@ function openPool(connectionString: string, max: number): pg.Pool {
   return pool;
 }
 
-function bossOn(pool: pg.Pool, options: { migrate: boolean; supervise: boolean }): PgBoss {
+function bossOn(pool: pg.Pool, options: PgBoss.MaintenanceOptions): PgBoss {
   const boss = new PgBoss({
     schema: QUEUE_SCHEMA,
     db: { executeSql: (text, values) => pool.query(text, values) },
     // No job runs by the clock.
     schedule: false,
-    maintenanceIntervalSeconds: 60,
     ...options,
   });
   // Upkeep that fails is tried again a minute later.

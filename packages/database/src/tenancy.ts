@@ -115,13 +115,23 @@ class Transaction implements TenantDb {
   readonly companyId: string;
   readonly memberId: string | null;
   readonly #requestId: string | null;
-  readonly #client: pg.PoolClient;
+  #loan: pg.PoolClient | null;
 
   constructor(client: pg.PoolClient, companyId: string, actor: Actor) {
-    this.#client = client;
+    this.#loan = client;
     this.companyId = companyId;
     this.memberId = actor.memberId ?? null;
     this.#requestId = actor.requestId ?? null;
+  }
+
+  /** The connection; once it is given back it may serve another company, so a handle kept too long is dead. */
+  get #client(): pg.PoolClient {
+    if (!this.#loan) throw new Error("This transaction is over; await everything before returning from it.");
+    return this.#loan;
+  }
+
+  end(): void {
+    this.#loan = null;
   }
 
   get prisma(): TenantPrisma {
@@ -153,7 +163,16 @@ export async function executeIn(db: TenantDb, text: string, values: unknown[]): 
   return db.executeText(text, values);
 }
 
-const TRY_AGAIN = new Set(["40001", "40P01"]);
+async function using<T>(tx: Transaction, fn: (db: TenantDb) => Promise<T>): Promise<T> {
+  try {
+    return await fn(tx);
+  } finally {
+    tx.end();
+  }
+}
+
+/** Serialisation failure and deadlock, as PostgreSQL and as Prisma name them. */
+const TRY_AGAIN = new Set(["40001", "40P01", "P2034"]);
 const isUnavailable = (error: unknown): boolean => {
   const { code, message } = error as { code?: string; message?: string };
   return (
@@ -196,6 +215,8 @@ export function openDatabase({ url, max = 10 }: { url: string; max?: number }): 
   });
   // An idle connection that dies is replaced at the next request; without a listener it would end the process.
   pool.on("error", () => undefined);
+  // The same goes for one that dies on loan, between two statements; the next statement reports it.
+  pool.on("connect", (client) => client.on("error", () => undefined));
 
   /** One transaction on one connection; `begin` is sent as one message together with setting the tenant. */
   async function transaction<T>(
@@ -213,7 +234,10 @@ export function openDatabase({ url, max = 10 }: { url: string; max?: number }): 
       try {
         const opened = (await client.query(begin)) as unknown as pg.QueryResult[];
         const result = await work(client, opened);
-        await client.query("COMMIT");
+        const { command } = await client.query("COMMIT");
+        // After a failed statement the answer to COMMIT is a rollback, without an error.
+        if (command !== "COMMIT")
+          throw new Error("A statement failed and its error was swallowed; nothing was kept.");
         return result;
       } catch (error) {
         try {
@@ -237,7 +261,7 @@ export function openDatabase({ url, max = 10 }: { url: string; max?: number }): 
     withCompany(companyId, actor, fn) {
       if (!UUID.test(companyId)) throw new RangeError("Not a company id.");
       return transaction(`BEGIN; SELECT set_config('app.company_id', '${companyId}', true)`, (client) =>
-        fn(new Transaction(client, companyId, actor)),
+        using(new Transaction(client, companyId, actor), fn),
       );
     },
 
@@ -249,10 +273,8 @@ export function openDatabase({ url, max = 10 }: { url: string; max?: number }): 
           const row = opened[1]?.rows[0] as Record<string, unknown> | undefined;
           if (!row) return fn(null);
           const who = rowToSignedIn(row);
-          return fn({
-            who,
-            db: new Transaction(client, who.companyId, { memberId: who.memberId, requestId }),
-          });
+          const tx = new Transaction(client, who.companyId, { memberId: who.memberId, requestId });
+          return using(tx, (db) => fn({ who, db }));
         },
       );
     },

@@ -928,7 +928,8 @@ ALTER TABLE members ENABLE ROW LEVEL SECURITY;
 ALTER TABLE members FORCE ROW LEVEL SECURITY;
 CREATE POLICY tenant ON members USING (company_id = nullif(current_setting('app.company_id', true), '')::uuid) WITH CHECK (company_id = nullif(current_setting('app.company_id', true), '')::uuid);
 GRANT SELECT, INSERT, UPDATE ON members TO ledgerboard_app;
-CREATE TRIGGER touch BEFORE UPDATE ON members FOR EACH ROW EXECUTE FUNCTION touch_row();
+-- A sign-in notes its time on the row; that is no change somebody else has to be told of.
+CREATE TRIGGER touch BEFORE UPDATE OF name, email, roles, active, password_hash ON members FOR EACH ROW EXECUTE FUNCTION touch_row();
 
 ALTER TABLE sessions ENABLE ROW LEVEL SECURITY;
 ALTER TABLE sessions FORCE ROW LEVEL SECURITY;

@@ -21,7 +21,6 @@ const CONSTRAINTS: Record<string, Problem> = {
     "A labor rate with this code exists.",
   ),
   calendar_closures_company_id_crew_id_on_day_key: new Problem("conflict", "That day is closed already."),
-  materiality_policies_future: new Problem("conflict", "A policy already starts on that day."),
 };
 
 const FASTIFY: Record<string, Problem> = {
@@ -34,6 +33,7 @@ const FASTIFY: Record<string, Problem> = {
   FST_ERR_CTP_INVALID_MEDIA_TYPE: new Problem("wrong-media-type", "Set Content-Type to application/json."),
   FST_ERR_CTP_INVALID_CONTENT_LENGTH: new Problem("bad-json", "The body is not as long as announced."),
   FST_ERR_BAD_URL: new Problem("not-found", "That address cannot be read."),
+  FST_ERR_MAX_PARAM_LENGTH: new Problem("not-found", "That address is longer than any here."),
 };
 
 interface PgError {

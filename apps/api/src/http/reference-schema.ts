@@ -73,21 +73,23 @@ function bareType(schema: Schema): string {
 }
 
 function limitsOf(schema: Schema): string[] {
-  const all: [value: number | undefined, words: (n: number) => string][] = [
-    [schema.minimum, (n) => `at least ${n}`],
-    [schema.exclusiveMinimum, (n) => `more than ${n}`],
-    [schema.maximum, (n) => `at most ${n}`],
-    [schema.minLength, (n) => `at least ${n} characters`],
-    [schema.maxLength, (n) => `at most ${n} characters`],
-    [schema.minItems, (n) => `at least ${n} of them`],
-    [schema.maxItems, (n) => `at most ${n} of them`],
-  ];
-  const numbers = all.flatMap(([n, words]) =>
-    n === undefined || Math.abs(n) >= Number.MAX_SAFE_INTEGER ? [] : [words(n)],
-  );
+  const { minimum, exclusiveMinimum, maximum, minLength, maxLength, minItems, maxItems } = schema;
   return [
-    ...(schema.format ? [schema.format] : []),
-    ...numbers,
+    ...(schema.format ? [schema.format] : schema.pattern ? [`like ${schema.pattern}`] : []),
+    ...(exclusiveMinimum === undefined ? [] : [`more than ${exclusiveMinimum}`]),
+    ...range(minimum, maximum, ""),
+    ...range(minLength, maxLength, " characters"),
+    ...range(minItems, maxItems, " of them"),
     ...(schema.default === undefined ? [] : [`${JSON.stringify(schema.default)} unless given`]),
   ];
+}
+
+/** "1 to 80 characters"; a bound that only says what a program can hold is left out. */
+function range(from: number | undefined, to: number | undefined, unit: string): string[] {
+  const [low, high] = [from, to].map((n) =>
+    n !== undefined && Math.abs(n) < Number.MAX_SAFE_INTEGER ? n : undefined,
+  );
+  if (low !== undefined && high !== undefined) return [`${low} to ${high}${unit}`];
+  if (low !== undefined) return [`at least ${low}${unit}`];
+  return high === undefined ? [] : [`at most ${high}${unit}`];
 }

@@ -1,4 +1,4 @@
-import { type Endpoint, may, type Permission } from "@ledgerboard/contracts";
+import { ENDPOINTS, type Endpoint, may, type Permission } from "@ledgerboard/contracts";
 import type { SignedIn } from "@ledgerboard/database";
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import type { z } from "zod";
@@ -48,6 +48,21 @@ function checkPermission(endpoint: Endpoint, who: SignedIn): void {
   if (!may(who.roles as never, endpoint.access as Permission)) {
     throw new Problem("not-allowed", "Ask the owner of the company, who can give you another role.");
   }
+}
+
+const METHODS = ["GET", "POST", "PUT", "PATCH", "DELETE"];
+
+/** An address that exists says which methods it takes, so that a wrong one is not mistaken for a wrong address. */
+function refuseOtherMethods(app: FastifyInstance, path: string): void {
+  const taken = ENDPOINTS.filter((e) => e.path === path).map((e) => e.method as string);
+  app.route({
+    method: METHODS.filter((m) => !taken.includes(m)),
+    url: path,
+    handler: async (_request, reply) => {
+      reply.header("Allow", taken.join(", "));
+      throw new Problem("method-not-allowed", `Use ${taken.join(" or ")} here.`);
+    },
+  });
 }
 
 /** Adds one endpoint to the server: sign-in, role, input, version, idempotency, handler, answer. */
@@ -125,4 +140,5 @@ export function register(app: FastifyInstance, implementation: Implementation, s
     }),
     handler: endpoint.access === "public" ? open : signedIn,
   });
+  if (endpoint === ENDPOINTS.find((e) => e.path === endpoint.path)) refuseOtherMethods(app, endpoint.path);
 }

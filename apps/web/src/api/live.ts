@@ -9,9 +9,7 @@ const GROUP: Record<string, string> = {
   invitation: "members",
   company: "company",
   policy: "company",
-  materiality_policy: "company",
-  outbox: "company",
-  outbox_message: "company",
+  mail: "company",
   customer: "customers",
   property: "customers",
   job: "jobs",
@@ -22,7 +20,6 @@ const GROUP: Record<string, string> = {
   zone: "jobs",
   hold: "jobs",
   revision: "estimates",
-  line: "estimates",
   scope_line: "estimates",
   variance: "estimates",
   quote: "quotes",
@@ -31,7 +28,6 @@ const GROUP: Record<string, string> = {
   payment: "money",
   crew: "crews",
   closure: "crews",
-  calendar_closure: "crews",
   booking: "crews",
   price_book: "price book",
   price_book_item: "price book",
@@ -94,7 +90,7 @@ export function follow(): () => void {
     clearTimeout(retry);
     source?.close();
     source = new EventSource(`${BASE}/events`);
-    source.onmessage = onMessage;
+    source.addEventListener("change", onMessage);
     source.onopen = () => {
       clearTimeout(patience);
       patience = undefined;

@@ -3,6 +3,7 @@ import type { ComponentType } from "react";
 import { isProblem } from "../api/problem.ts";
 import { q } from "../api/queries.ts";
 import { queryClient } from "../api/query-client.ts";
+import { BrokenFrame } from "./broken.tsx";
 import { Layout } from "./layout.tsx";
 import { PublicFrame } from "./public-frame.tsx";
 
@@ -15,6 +16,7 @@ const inside = createRoute({
   getParentRoute: () => root,
   id: "inside",
   component: Layout,
+  errorComponent: BrokenFrame,
   beforeLoad: async ({ location }) => {
     try {
       await queryClient.ensureQueryData(q.session());

@@ -2,6 +2,7 @@ import type { readInvitation } from "@ledgerboard/contracts/identity";
 import { useQuery } from "@tanstack/react-query";
 import { useAct } from "../api/act.ts";
 import { api } from "../api/generated/endpoints.ts";
+import { isProblem } from "../api/problem.ts";
 import { q } from "../api/queries.ts";
 import type { Output } from "../api/wire.ts";
 import { useEnter } from "../app/enter.ts";
@@ -21,6 +22,9 @@ export default function Join() {
         <Loaded query={offer} rows={3}>
           {() => null}
         </Loaded>
+        {isProblem(offer.error, "gone") && (
+          <p>Invitations end after a while. Ask whoever invited you to send another one.</p>
+        )}
       </Page>
     );
   return <JoinForm token={token} offer={offer.data} />;

@@ -162,7 +162,8 @@ export function Form<V extends Values>({
   const element = useRef<HTMLFormElement>(null);
   useEffect(() => {
     if (!form.error) return;
-    const fault = element.current?.querySelector<HTMLElement>("[aria-invalid=true], [data-fault]");
+    const find = (what: string) => element.current?.querySelector<HTMLElement>(what);
+    const fault = find("[aria-invalid=true]") ?? find("[data-fault]");
     fault?.focus();
   }, [form.error]);
   return (

@@ -31,8 +31,8 @@ export function Menu({
   return (
     <MenuTrigger>
       <AriaButton className={className}>{trigger}</AriaButton>
-      <Popover offset={6}>
-        {note && <div className="menu menu-note">{note}</div>}
+      <Popover offset={6} className="menu-frame">
+        {note && <div className="menu-note">{note}</div>}
         <AriaMenu className="menu" aria-label={label}>
           {entries.map((entry) => (
             <MenuItem

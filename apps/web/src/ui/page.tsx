@@ -1,6 +1,7 @@
-import { useLocation } from "@tanstack/react-router";
+import { useRouterState } from "@tanstack/react-router";
 import { type ReactNode, useEffect, useRef } from "react";
 
+const MENU_CLOSES_MS = 150;
 let shown: string | undefined;
 
 /** Frame of every screen: its one h1, the document's title, and the focus on the h1 after coming from another screen. */
@@ -24,13 +25,22 @@ export function Page({
   children?: ReactNode;
 }) {
   const h1 = useRef<HTMLHeadingElement>(null);
-  const path = useLocation({ select: (location) => location.pathname });
+  // The address of what is on screen, not of what is still being fetched.
+  const path = useRouterState({ select: (state) => state.resolvedLocation?.pathname });
   useEffect(() => {
     document.title = `${title} · Ledgerboard`;
   }, [title]);
   useEffect(() => {
-    if (shown !== undefined && shown !== path) h1.current?.focus({ preventScroll: true });
+    if (path === undefined) return;
+    const came = shown !== undefined && shown !== path;
     shown = path;
+    if (!came) return;
+    h1.current?.focus({ preventScroll: true });
+    // A menu or dialog that led here closes a moment later and gives the focus back to where it was opened.
+    const timer = setTimeout(() => {
+      if (!document.activeElement?.closest("main")) h1.current?.focus({ preventScroll: true });
+    }, MENU_CLOSES_MS);
+    return () => clearTimeout(timer);
   }, [path]);
   return (
     <div className="page">

@@ -1,8 +1,9 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import css from "./tokens.css?raw";
 
 // Contrast as WCAG 2.2 defines it (https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio): 4.5:1 for text
 // (1.4.3), 3:1 for the outlines and marks that carry meaning (1.4.11).
+const css = readFileSync(new URL("./tokens.css", import.meta.url), "utf8");
 const themes = ["light", "dark"] as const;
 const token = (name: string, theme: (typeof themes)[number]): string => {
   const found = new RegExp(`--${name}: light-dark\\((#[0-9a-f]{6}), (#[0-9a-f]{6})\\)`).exec(css);

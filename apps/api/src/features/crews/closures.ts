@@ -34,13 +34,13 @@ export async function addClosure(
     INSERT INTO calendar_closures (company_id, crew_id, on_day, why) VALUES (${db.companyId}, ${crewId}, ${on}, ${why})
     RETURNING id`;
   if (!row) throw new Error("The closed day was not stored.");
-  const crew = crewId ? `Crew ${concerned[0]?.name} does` : "Nobody does";
+  const who = crewId ? `Crew ${concerned[0]?.name} does not work` : "Nobody works";
   const kept = affected.map((b) => ` ${b.number} is under way and keeps its days.`).join("");
   await db.audit({
     action: "closure.added",
     entity: "closure",
     entityId: row.id,
-    words: `${crew}${crewId ? " not" : ""} work on ${sayDate(on)}: ${why}.${kept}`,
+    words: `${who} on ${sayDate(on)}: ${why}.${kept}`,
   });
   return row;
 }

@@ -107,7 +107,8 @@ export async function unmergeCustomer(
   keepId: string,
   otherId: string,
 ): Promise<{ done: true }> {
-  const other = await readCustomer(db, otherId, true);
+  for (const id of [keepId, otherId].sort()) await readCustomer(db, id, true);
+  const other = await readCustomer(db, otherId);
   if (other.mergedIntoId !== keepId) throw illegalMove("These two are not merged.");
   await db.prisma.customer.update({
     where: { companyId_id: { companyId: db.companyId, id: otherId } },

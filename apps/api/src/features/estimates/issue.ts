@@ -130,7 +130,7 @@ async function tellSalesperson(
       ...variance.fired,
       ...(consequences.length > 0 ? ["", ...consequences] : []),
       "",
-      "Send the customer the changed quote.",
+      "Send the customer a quote on the changed scope.",
     ].join("\n"),
     dedupeKey: `material_change:${variance.id}`,
     jobId,

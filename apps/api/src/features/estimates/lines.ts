@@ -2,7 +2,7 @@ import type { estimates as contract, Input, Output } from "@ledgerboard/contract
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { illegalMove, invalid, notFound } from "../../problem.ts";
 import { refreshJob } from "../jobs/facts.ts";
-import { checkVersion, given } from "../versions.ts";
+import { checkVersion, type Given, given } from "../versions.ts";
 import { type Hand, nameOf, reprice, takeDraft } from "./drafts.ts";
 import { findLine, listLines, type RevisionRow, readLine, type StoredLine } from "./queries.ts";
 import { checkZone, describe, type LineValues, plain, ratesFor, requireReason } from "./scope.ts";
@@ -30,18 +30,17 @@ async function finish(hand: Hand, revision: RevisionRow, lineageId: string): Pro
 export async function addLine(hand: Hand, revisionId: string, body: LineValues): Promise<ScopeLine> {
   const { db, services } = hand;
   const { revision } = await takeDraft(hand, revisionId, "edit_revision");
-  const values = { ...body, quantity: plain(body.quantity) };
-  await checkZone(db, revision.jobId, values.zoneId);
-  const rates = await ratesFor(db, revision, values, null, false);
+  await checkZone(db, revision.jobId, body.zoneId);
+  const rates = await ratesFor(db, revision, body, null, false);
   const review = revision.kind === "site_review";
-  if (review) requireReason(values, rates, null);
+  if (review) requireReason(body, rates, null);
 
   const [row] = await db.sql<{ id: string; lineageId: string }>`
     INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, item_code,
                              description, quantity, unit, evidence, by, reason_code, reason, reviewed_at, rates)
-    SELECT ${db.companyId}, ${revision.id}, uuidv7(), coalesce(max(position), 0) + 1, ${values.zoneId}, ${values.component},
-           ${values.action}, ${values.itemCode}, ${values.description}, ${values.quantity}, ${values.unit}, ${values.evidence},
-           ${values.by}, ${values.reasonCode}, ${values.reason},
+    SELECT ${db.companyId}, ${revision.id}, uuidv7(), coalesce(max(position), 0) + 1, ${body.zoneId}, ${body.component},
+           ${body.action}, ${body.itemCode}, ${body.description}, ${body.quantity}, ${body.unit}, ${body.evidence},
+           ${body.by}, ${body.reasonCode}, ${body.reason},
            ${review ? services.now().toISOString() : null}::timestamptz, ${rates && JSON.stringify(rates)}::jsonb
     FROM scope_lines WHERE company_id = ${db.companyId} AND revision_id = ${revision.id}
     HAVING count(*) < ${MAX_LINES}
@@ -55,20 +54,17 @@ export async function addLine(hand: Hand, revisionId: string, body: LineValues):
     entityId: row.id,
     jobId: revision.jobId,
     words: `${nameOf(revision)}: added ${atPrice(line)}.`,
-    changes: { after: values },
+    changes: { after: body },
   });
   return line;
 }
 
-/** Whether a line counts as looked at after this write: any edit is a look; an added line needs no other. */
-function reviewedAfter(
-  body: Input<typeof contract.updateLine>["body"],
-  stored: StoredLine,
-  base: StoredLine | null,
-): boolean {
-  if (base === null) return true;
-  const { reviewed, ...edits } = given(body);
-  return reviewed ?? (stored.reviewed || Object.keys(edits).length > 0);
+type Edits = Omit<Input<typeof contract.updateLine>["body"], "reviewed">;
+
+/** The line as it will be. What is kept carries no price, so "keep" alone is enough to say. */
+function merge(stored: StoredLine, edits: Given<Edits>): LineValues {
+  const values: LineValues = { ...stored, ...edits, quantity: plain(edits.quantity ?? stored.quantity) };
+  return values.action === "keep" && edits.itemCode === undefined ? { ...values, itemCode: null } : values;
 }
 
 export async function updateLine(
@@ -78,47 +74,44 @@ export async function updateLine(
   body: Input<typeof contract.updateLine>["body"],
 ): Promise<ScopeLine> {
   const { db, services } = hand;
-  const { reviewed: _, ...edits } = given(body);
-  if (Object.keys(given(body)).length === 0) throw invalid("body", "Say what to change.");
+  const { reviewed, ...edits } = given(body);
+  const edited = Object.keys(edits).length > 0;
+  if (!edited && reviewed === undefined) throw invalid("body", "Say what to change.");
   const seen = await findLine(db, lineId);
   const { revision } = await takeDraft(hand, seen.revisionId, "edit_revision");
   const [stored] = await listLines(db, revision.id, seen.lineageId);
   if (!stored) throw notFound("scope line");
-  await checkVersion(stored.version, version, () => readLine(db, revision, seen.lineageId));
+  const before = await readLine(db, revision, seen.lineageId);
+  await checkVersion(stored.version, version, () => before);
   const review = revision.kind === "site_review";
-  if (!review && body.reviewed !== undefined) {
+  if (!review && reviewed !== undefined) {
     throw invalid("body.reviewed", "Only the lines of a site review are marked as reviewed.");
   }
 
-  const values: LineValues = { ...stored, ...edits, quantity: plain(edits.quantity ?? stored.quantity) };
-  // What is kept carries no price, so "keep" alone is enough to say.
-  if (values.action === "keep" && edits.itemCode === undefined) values.itemCode = null;
+  const values = merge(stored, edits);
   if (values.zoneId !== stored.zoneId) await checkZone(db, revision.jobId, values.zoneId);
   const rates = await ratesFor(db, revision, values, stored, edits.reasonCode === "price_moved");
   const base = await baseOf(hand, revision, stored.lineageId);
   if (review) requireReason(values, rates, base);
-  const reviewedAt = review && reviewedAfter(body, stored, base) ? services.now().toISOString() : null;
-
-  const before = await readLine(db, revision, stored.lineageId);
+  // Any edit is a look; a line added in the review needs no other.
+  const looked = base === null || (reviewed ?? (stored.reviewed || edited));
   await db.sql`
     UPDATE scope_lines SET zone_id = ${values.zoneId}, component = ${values.component}, action = ${values.action},
            item_code = ${values.itemCode}, description = ${values.description}, quantity = ${values.quantity},
            unit = ${values.unit}, evidence = ${values.evidence}, by = ${values.by}, reason_code = ${values.reasonCode},
-           reason = ${values.reason}, reviewed_at = ${reviewedAt}::timestamptz,
+           reason = ${values.reason}, reviewed_at = ${review && looked ? services.now().toISOString() : null}::timestamptz,
            rates = ${rates && JSON.stringify(rates)}::jsonb
     WHERE company_id = ${db.companyId} AND id = ${lineId}`;
-  const line = await finish(hand, revision, stored.lineageId);
 
-  const what =
-    Object.keys(edits).length > 0 ? `now ${atPrice(line)} (was ${atPrice(before)})` : atPrice(line);
-  const looked =
-    Object.keys(edits).length > 0 ? "" : line.reviewed ? "looked at " : "to be looked at again: ";
+  const line = await finish(hand, revision, stored.lineageId);
+  const mark = line.reviewed ? "looked at" : "to be looked at again:";
+  const words = edited ? `now ${atPrice(line)} (was ${atPrice(before)})` : `${mark} ${atPrice(line)}`;
   await db.audit({
     action: "line.changed",
     entity: "scope_line",
     entityId: lineId,
     jobId: revision.jobId,
-    words: `${nameOf(revision)}: ${looked}${what}.`,
+    words: `${nameOf(revision)}: ${words}.`,
     changes: { before: stored, after: given(body) },
   });
   return line;

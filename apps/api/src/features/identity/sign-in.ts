@@ -56,7 +56,9 @@ async function tryToSignIn(c: PublicContext<typeof contract.signIn>): Promise<Op
   if (!account) return null;
   if (another) {
     throw new Problem("choose-company", "Say which of your companies to open.", {
-      companies: fitting.map(({ slug, companyName }) => ({ slug, name: companyName })),
+      companies: fitting
+        .map(({ slug, companyName }) => ({ slug, name: companyName }))
+        .sort((a, b) => a.name.localeCompare(b.name)),
     });
   }
   return services.database.withCompany(

@@ -1,10 +1,11 @@
 import type { Component, jobs } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { workCautions } from "@ledgerboard/rules";
+import { deriveJob } from "@ledgerboard/scheduling";
 import { notFound } from "../../problem.ts";
 import { readMainCustomer, readProperty } from "../customers/queries.ts";
 import { usd } from "../money.ts";
-import { type JobRecord, stateOf, toJobRow } from "./rows.ts";
+import { type JobRecord, toJobRow } from "./rows.ts";
 
 interface Person {
   id: string;
@@ -182,10 +183,10 @@ export async function readJob(db: TenantDb, jobId: string, today: string): Promi
     readMainCustomer(db, record.customer_id),
     readProperty(db, record.property_id),
   ]);
-  const state = stateOf(record, today);
+  const state = deriveJob(record.facts, today);
   const { deposit } = record.facts;
   return {
-    ...toJobRow(record, today),
+    ...toJobRow(record, state, today),
     customer,
     property,
     lead: record.lead && { ...record.lead, receivedAt: new Date(record.lead.receivedAt).toISOString() },

@@ -1,7 +1,7 @@
 import type { Input, jobs, Output, Stage } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { fromCursor, paginate, toCursor } from "../../cursor.ts";
-import { type JobRecord, toJobRow } from "./rows.ts";
+import { type JobRecord, stateOf, toJobRow } from "./rows.ts";
 
 type Query = Input<typeof jobs.listJobs>["query"];
 
@@ -37,6 +37,7 @@ async function pressing(
 async function newest(
   db: TenantDb,
   { view, stage, search, limit }: Query,
+  today: string,
   after: readonly [id: string] | null,
 ): Promise<JobRecord[]> {
   const pattern = like(search);
@@ -50,7 +51,9 @@ async function newest(
     JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
     WHERE j.company_id = ${db.companyId} AND (${only}::text IS NULL OR j.list_view = ${only})
       AND (${after?.[0] ?? null}::uuid IS NULL OR j.id < ${after?.[0] ?? null}::uuid)
-      AND (${stage ?? null}::text IS NULL OR j.stage = ${stage ?? null})
+      AND (${stage ?? null}::text IS NULL OR ${stage ?? null} = CASE
+            WHEN j.stage = 'quoted' AND (j.facts->>'quoteExpiresOn')::date < ${today}::date THEN j.facts->>'stageWithoutQuote'
+            ELSE j.stage END)
       AND (${pattern}::text IS NULL OR lower(j.number || ' ' || j.title || ' ' || coalesce(m.name, c.name) || ' ' || p.city) LIKE ${pattern})
     ORDER BY j.id DESC LIMIT ${limit + 1}`;
 }
@@ -66,16 +69,16 @@ export async function listJobs(
 ): Promise<Output<typeof jobs.listJobs>> {
   const list = `jobs/${query.view}/${query.stage ?? ""}/${query.search ?? ""}`;
   if (NEWEST_FIRST.has(query.view)) {
-    const rows = await newest(db, query, fromCursor<[string]>(secret, list, query.after));
+    const rows = await newest(db, query, today, fromCursor<[string]>(secret, list, query.after));
     const { items, next } = paginate(rows, query.limit, (last) => toCursor(secret, list, [last.id]));
-    return { items: items.map((row) => toJobRow(row, today)), next };
+    return { items: items.map((row) => toJobRow(row, stateOf(row, today), today)), next };
   }
   const after = fromCursor<[number, string, string, string]>(secret, list, query.after);
   const rows = await pressing(db, query, today, after);
   const { items, next } = paginate(rows, query.limit, (last) =>
     toCursor(secret, list, [last.urgency, last.due_on, last.inquiry_on, last.id]),
   );
-  return { items: items.map((row) => toJobRow(row, today)), next };
+  return { items: items.map((row) => toJobRow(row, stateOf(row, today), today)), next };
 }
 
 /** The head line of the waiting list, in one statement. */

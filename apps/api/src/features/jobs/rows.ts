@@ -29,7 +29,8 @@ const KEPT = 20_000;
 
 /**
  * The state of a stored job on a day. A job's version changes with its facts, so (id, version, day) names the
- * answer for good and a list that is asked for again need not decide anew.
+ * answer for good and a list that is asked for again need not decide anew. Only for reads: a write that rolls back
+ * would leave the answer of a version that never was.
  */
 export function stateOf(record: Pick<JobRecord, "id" | "version" | "facts">, today: string): JobState {
   const key = `${record.id}/${record.version}/${today}`;
@@ -53,8 +54,7 @@ function late(record: JobRecord, stage: Stage, today: string): number {
 }
 
 /** A stored job as lists show it. */
-export function toJobRow(record: JobRecord, today: string): jobs.JobRow {
-  const state = stateOf(record, today);
+export function toJobRow(record: JobRecord, state: JobState, today: string): jobs.JobRow {
   const { facts } = record;
   return {
     id: record.id,

@@ -1,13 +1,13 @@
 import type { JobRow } from "@ledgerboard/contracts/jobs";
 import { keepPreviousData, useQuery } from "@tanstack/react-query";
-import { useEffect, useLayoutEffect, useRef, useState } from "react";
+import { startTransition, useEffect, useLayoutEffect, useRef, useState } from "react";
 import { q } from "../../api/queries.ts";
 import { ErrorState } from "../../ui/states.tsx";
 import { Row } from "./row.tsx";
 import type { Scale } from "./scale.ts";
 
 export type Filter = NonNullable<Parameters<typeof q.jobs>[0]>;
-export const PAGE_SIZE = 50;
+export const PAGE_SIZE = 30;
 /** Read from the server and drawn this far before they are scrolled into sight. */
 const AHEAD = "1600px 0px";
 const ROW_HEIGHT = 84;
@@ -48,9 +48,11 @@ export function Chunk({
   useEffect(() => {
     const element = frame.current;
     if (!element) return;
-    const observer = new IntersectionObserver(([entry]) => setNear(entry?.isIntersecting ?? false), {
-      rootMargin: AHEAD,
-    });
+    const observer = new IntersectionObserver(
+      // In slices between frames: a page of rows must not hold up the scrolling that asked for it.
+      ([entry]) => startTransition(() => setNear(entry?.isIntersecting ?? false)),
+      { rootMargin: AHEAD },
+    );
     observer.observe(element);
     return () => observer.disconnect();
   }, []);
@@ -64,7 +66,7 @@ export function Chunk({
   }, [drawn]);
 
   return (
-    <div ref={frame} style={drawn ? undefined : { height }}>
+    <div ref={frame} className={drawn ? undefined : "not-drawn"} style={drawn ? undefined : { height }}>
       {drawn && (
         <ol className="plain" start={index * PAGE_SIZE + 1}>
           {rows.map((row) => (

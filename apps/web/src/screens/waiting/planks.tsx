@@ -1,5 +1,13 @@
 import type { JobRow } from "@ledgerboard/contracts/jobs";
-import { type CSSProperties, type KeyboardEvent, useCallback, useMemo, useState } from "react";
+import { useNavigate } from "@tanstack/react-router";
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  type MouseEvent,
+  useCallback,
+  useMemo,
+  useState,
+} from "react";
 import { day } from "../../ui/format.ts";
 import { Chunk, type Filter } from "./chunk.tsx";
 import { makeScale, type Scale, ticks } from "./scale.ts";
@@ -30,9 +38,18 @@ export function Planks({
       return [...now.slice(0, index + 1), next, ...now.slice(index + 2)];
     });
   }, []);
+  const navigate = useNavigate();
+  const go = (event: MouseEvent<HTMLElement>) => {
+    const link = (event.target as HTMLElement).closest<HTMLAnchorElement>("a.wait-link");
+    const plain = event.button === 0 && !(event.metaKey || event.ctrlKey || event.shiftKey || event.altKey);
+    const jobId = link?.dataset.job;
+    if (!jobId || !plain) return;
+    event.preventDefault();
+    void navigate({ to: "/jobs/$jobId", params: { jobId } });
+  };
   const style = { "--today": `${scale.at(today)}%` } as CSSProperties;
   return (
-    <section className="planks" aria-label={label} style={style} onKeyDown={walk}>
+    <section className="planks" aria-label={label} style={style} onClick={go} onKeyDown={walk}>
       <Axis scale={scale} />
       {cursors.map((after, index) => (
         <Chunk

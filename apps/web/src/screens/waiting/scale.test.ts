@@ -22,7 +22,7 @@ const job = (waitedDays: number, more: Partial<JobRow> = {}): JobRow => ({
   startOn: null,
   price: null,
   holds: [],
-  next: { act: "book", owedBy: "scheduler", words: "place a crew" },
+  next: { act: "book", owedBy: "scheduler", words: "Scheduler: place a crew" },
   version: 1,
   ...more,
 });

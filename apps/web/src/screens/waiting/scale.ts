@@ -58,6 +58,9 @@ export function ticks(scale: Scale): Tick[] {
     .filter((tick) => Math.abs(tick.at - today) > 4.5 && tick.at < 97);
 }
 
+/** Shortest plank that is drawn. */
+const LEAST = 0.8;
+
 /** What is drawn for one job, in percent of the scale. */
 export interface PlankShape {
   left: number;
@@ -74,7 +77,8 @@ export interface PlankShape {
 export function shape(row: JobRow, scale: Scale): PlankShape {
   const end = addDays(row.inquiryOn, row.waitedDays);
   const right = scale.at(end);
-  const left = Math.min(scale.at(row.inquiryOn), right);
+  // Also an inquiry of today is to be seen.
+  const left = Math.min(scale.at(row.inquiryOn), right - LEAST);
   const overdue = row.daysLate > 0 && row.promised;
   const days = new Map<string, string[]>();
   for (const { stage, on } of row.passed)

@@ -54,27 +54,41 @@ export function windowWords(row: JobRow, today: string): string | null {
 export const lateWords = (row: JobRow): string | null =>
   row.daysLate > 0 ? `${days(row.daysLate)} late` : null;
 
-export const waitedWords = (row: JobRow): string => days(row.waitedDays);
+/** "57 days", "new today". */
+export const waitedWords = (row: JobRow): string =>
+  row.waitedDays === 0 ? "new today" : days(row.waitedDays);
 
 export const isChanged = (row: JobRow): boolean =>
   row.holds.some(({ hold }) => hold === "material_variance_unresolved");
 
-/** Holds that no flag shows already. */
+const HOLDING = ["accepted", "booked", "under_way"];
+/** Holds worth a word: from the signature on, and where no flag shows them already. */
 export const plainHolds = (row: JobRow): string[] =>
-  row.holds.filter(({ hold }) => hold !== "material_variance_unresolved").map(({ hold }) => words(hold));
+  HOLDING.includes(row.stage)
+    ? row.holds.filter(({ hold }) => hold !== "material_variance_unresolved").map(({ hold }) => words(hold))
+    : [];
+
+/** Who owes the next act, and what it is. */
+export function nextAct({ next }: JobRow): { who: string | null; task: string } {
+  const who = next.owedBy && sentence(words(next.owedBy));
+  return {
+    who,
+    task: who && next.words.startsWith(`${who}: `) ? next.words.slice(who.length + 2) : next.words,
+  };
+}
 
 /** The whole row as it would be told over the phone. */
 export function told(row: JobRow, today: string): string {
-  const owes = row.next.owedBy ? `${words(row.next.owedBy)}: ` : "";
+  const { who, task } = nextAct(row);
   const window = [windowWords(row, today), lateWords(row)].filter(Boolean).join(", ");
   return [
     `${row.number} ${row.customerName}, ${row.title}, ${row.city}.`,
     row.hazard && `Danger: ${row.hazard}.`,
     row.pinnedWhy && `Pinned: ${row.pinnedWhy}.`,
     isChanged(row) && "Changed by the site review, not settled.",
-    `${sentence(words(row.stage))}, waited ${waitedWords(row)}${window ? `, ${window}` : ""}.`,
-    row.holds.length > 0 && plainHolds(row).length > 0 && `Held: ${plainHolds(row).join(", ")}.`,
-    `Next, ${owes}${row.next.words}.`,
+    `${sentence(words(row.stage))}, ${row.waitedDays === 0 ? "" : "waited "}${waitedWords(row)}${window ? `, ${window}` : ""}.`,
+    plainHolds(row).length > 0 && `Held: ${plainHolds(row).join(", ")}.`,
+    `Next, ${who ? `${who.toLowerCase()}: ` : ""}${task}.`,
   ]
     .filter(Boolean)
     .join(" ");

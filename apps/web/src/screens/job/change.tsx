@@ -1,0 +1,63 @@
+import { Link } from "@tanstack/react-router";
+import { useAct } from "../../api/act.ts";
+import { api } from "../../api/generated/endpoints.ts";
+import { useMay } from "../../app/session.ts";
+import { ReasonDialog } from "../../ui/confirm-dialog.tsx";
+import { moneyChange } from "../../ui/format.ts";
+import { Section } from "../../ui/section.tsx";
+import { Act } from "./act.tsx";
+import { type Asking, useJob } from "./asking.ts";
+
+/** What the site review changed, where the company's policy calls that material. */
+export function ChangePart() {
+  const { variance, id: jobId } = useJob().job;
+  const may = useMay();
+  if (!variance?.material) return null;
+  const { open, waivedWhy, words, delta } = variance;
+  return (
+    <Section id="change" title="Material change" className={open ? "job-change open" : "job-change"}>
+      <p>
+        The site review moved the price by <b className="nowrap">{moneyChange(delta)}</b>.{" "}
+        {open
+          ? "It waits for the customer to sign the changed quote, or for the owner to waive it."
+          : waivedWhy
+            ? `The owner let it pass without a new signature: ${waivedWhy}`
+            : "It is settled: the customer signed the changed quote."}
+      </p>
+      <ul>
+        {words.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+      <div className="row no-print">
+        {may("estimates.read") && (
+          <Link to="/jobs/$jobId/compare" params={{ jobId }}>
+            See every change
+          </Link>
+        )}
+        {open && <Act name="waive_variance" id={variance.id} small />}
+      </div>
+    </Section>
+  );
+}
+
+export function WaiveDialog({ job, onClose }: Asking) {
+  const waive = useAct(api.waiveVariance, { done: "The change is waived." });
+  const { variance } = job;
+  if (!variance) return null;
+  return (
+    <ReasonDialog
+      title="Let the change pass without a new signature"
+      open
+      onClose={onClose}
+      confirm="Waive the change"
+      hint="It is kept on record under your name."
+      onReason={(why) => waive.send({ params: { varianceId: variance.id }, body: { why } })}
+    >
+      <p>
+        The price moves by {moneyChange(variance.delta)}. The customer is not asked again; what was signed is
+        what may be charged.
+      </p>
+    </ReasonDialog>
+  );
+}
