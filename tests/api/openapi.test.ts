@@ -78,7 +78,8 @@ function schemaFaults(schema: unknown, at: string): string[] {
     if (node[key] !== undefined) faults.push(...schemaFaults(node[key], `${at}.${key}`));
   }
   for (const key of ["anyOf", "oneOf", "allOf", "prefixItems"]) {
-    ((node[key] ?? []) as unknown[]).forEach((s, i) => faults.push(...schemaFaults(s, `${at}.${key}.${i}`)));
+    const options = (node[key] ?? []) as unknown[];
+    faults.push(...options.flatMap((option, i) => schemaFaults(option, `${at}.${key}.${i}`)));
   }
   return faults;
 }
@@ -199,8 +200,8 @@ describe("what is answered is what is described", () => {
     const done = new Set<string>();
     for (const e of [...ENDPOINTS].sort(gentleFirst)) {
       const client = e.access === "public" ? h.anonymous : w.company.owner;
-      for (const [who, params] of [[client, w.params] as const, [h.anonymous, w.params] as const]) {
-        const answer = await send(who, e, pathOf(e, params), { body: bodies(w)[e.id] });
+      for (const who of [client, h.anonymous]) {
+        const answer = await send(who, e, pathOf(e, w.params), { body: bodies(w)[e.id] });
         expect([e.id, answer.status, answerFaults(operationOf(e.id), answer)]).toEqual([
           e.id,
           answer.status,

@@ -87,7 +87,10 @@ function httpClient(app: FastifyInstance, cookie: string | null, csrfToken: stri
 }
 
 /** Starts the real server on a database of this test file's own. Close it in afterAll. */
-export async function startHarness(env: Record<string, string> = {}): Promise<Harness> {
+export async function startHarness(
+  env: Record<string, string> = {},
+  options: { webRoot?: string } = {},
+): Promise<Harness> {
   const serverUrl = inject("adminUrl");
   const name = `test_${randomBytes(6).toString("hex")}`;
   const adminUrl = await createDatabase(serverUrl, name, { template: inject("templateName") });
@@ -112,7 +115,7 @@ export async function startHarness(env: Record<string, string> = {}): Promise<Ha
     database,
     now: () => now ?? new Date(),
   };
-  const app = await buildApp(services);
+  const app = await buildApp(services, options);
   await app.listen({ port: 0, host: "127.0.0.1" });
 
   async function signIn(companyId: string, memberId: string, role: Role): Promise<Client> {

@@ -2,7 +2,7 @@ import type { Role } from "@ledgerboard/contracts";
 import type { Habit } from "./findings.ts";
 
 /** Who works in a company of the demo. All people, numbers and lines on paper are invented. */
-export interface CrewSpec {
+interface CrewSpec {
   name: string;
   size: number;
   skills: string[];

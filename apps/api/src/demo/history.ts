@@ -32,7 +32,7 @@ const quarters = (hours: number): string => String(Math.max(1, Math.round(hours 
  * A job from inquiry to the last payment. Real hours scatter about the estimate (standard deviation about 16 %), and
  * run past it where the salesperson is an optimist, more so where no senior looked.
  */
-export function finishedJob(world: World, opening: TaleOpening & { work: WorkName }): Tale {
+function finishedJob(world: World, opening: TaleOpening & { work: WorkName }): Tale {
   const { days, random } = world;
   const reviewed = !NO_REVIEW.has(opening.work);
   let ago = opening.ago;

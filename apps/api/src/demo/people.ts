@@ -156,7 +156,7 @@ const plain = (name: string): string =>
     .toLowerCase();
 
 /** "ines.calloway@tideline.example" */
-export function mailOf(name: string, host: string): string {
+function mailOf(name: string, host: string): string {
   const [first = "", ...rest] = name.split(" ");
   return `${plain(first)}.${plain(rest.join(""))}@${host}`;
 }

@@ -112,8 +112,9 @@ export function tale(world: World, opening: TaleOpening): Tale {
     refund: (ago) => then(() => pay(story, days.ago(ago), -paidCents, "bank_transfer")),
     promised: (ago, from, to) =>
       then(() => {
-        const [first, last] = [days.on(days.from(from)), days.from(to)];
-        promise(story, days.ago(ago), first < last ? first : last, last);
+        const last = days.from(to);
+        const [first = last] = [days.on(days.from(from)), last].sort();
+        promise(story, days.ago(ago), first, last);
       }),
     pinned: (ago, why) => then(() => pin(story, days.ago(ago), why)),
     hold: (ago, hold, why) => then(() => placeHold(story, days.ago(ago), world.scheduler, hold, why)),
@@ -128,6 +129,10 @@ export function tale(world: World, opening: TaleOpening): Tale {
   };
   return self;
 }
+
+/** Moisture of sound and of rotting wood in percent; the line lies near 20 (common practice, no source). */
+const DRY = { from: 10, to: 15 };
+const WET = { from: 21, to: 34 };
 
 /** The two most telling things of a review, noted beside the lines. */
 function noteFindings(
@@ -152,13 +157,9 @@ function noteFindings(
   for (const { zone, item, reason } of seen.slice(0, 2)) {
     const component = item === null ? undefined : book?.items.get(item)?.component;
     if (!component) continue;
-    // Wood rots above about 20 % of moisture (common practice, no source).
-    const range = /dry/.test(reason)
-      ? ([10, 15] as const)
-      : /rot|soft|wet/.test(reason)
-        ? ([21, 34] as const)
-        : null;
-    const reading = range && random.chance(0.5) ? ` Moisture meter reads ${random.whole(...range)} %.` : "";
+    const range = /dry/.test(reason) ? DRY : /rot|soft|wet/.test(reason) ? WET : null;
+    const reading =
+      range && random.chance(0.5) ? ` Moisture meter reads ${random.whole(range.from, range.to)} %.` : "";
     const text = `${reason.charAt(0).toUpperCase()}${reason.slice(1)}.${reading}`;
     see(story, day, by, { zone, component, text });
   }

@@ -16,7 +16,8 @@ const SAFE = new Set(["GET"]);
 /** Checks one part of a request; every field at fault is named as `body.customer.name`. */
 function parse(part: "params" | "query" | "body", schema: z.ZodType | undefined, value: unknown): unknown {
   if (!schema) return undefined;
-  const result = schema.safeParse(value ?? {});
+  // Sending nothing is sending no fields; sending null is a mistake.
+  const result = schema.safeParse(value === undefined ? {} : value);
   if (result.success) return result.data;
   // An address whose id cannot be one is an address of nothing.
   if (part === "params") throw new Problem("not-found", "There is nothing at this address.");

@@ -12,6 +12,8 @@ import { addObservation, addVisit, addZone, removeZone, updateVisit, updateZone 
 import { readTimeline } from "./timeline.ts";
 
 async function companyBehind(services: Services, slug: string): Promise<string> {
+  // What cannot be a form's address is not asked for: the database does not even take every character.
+  if (!/^[a-z0-9-]+$/.test(slug)) throw notFound("form");
   const [companyId] = await services.database.findCompanies("slug", slug);
   if (!companyId) throw notFound("form");
   return companyId;

@@ -14,12 +14,19 @@ async function visitOf(db: TenantDb, jobId: string, visitId: string): Promise<jo
   return visit;
 }
 
+/** Beyond these years an instant is a slip of the pen, and calendars cannot print it. */
+function requirePlausibleYear(startsAt: string): void {
+  const year = new Date(startsAt).getUTCFullYear();
+  if (year < 1990 || year > 2099) throw invalid("body.startsAt", "A year between 1990 and 2099.");
+}
+
 export async function addVisit(
   db: TenantDb,
   jobId: string,
   body: Input<typeof jobs.addVisit>["body"],
   today: string,
 ): Promise<jobs.Visit> {
+  requirePlausibleYear(body.startsAt);
   await takeJob(db, jobId, today, "schedule_visit");
   const name = await requireMember(db, body.memberId, "body.memberId");
   const visit = await db.prisma.visit.create({ data: { ...body, jobId, startsAt: new Date(body.startsAt) } });
@@ -42,6 +49,7 @@ export async function updateVisit(
   body: Input<typeof jobs.updateVisit>["body"],
   today: string,
 ): Promise<jobs.Visit> {
+  if (body.startsAt) requirePlausibleYear(body.startsAt);
   const found = await db.prisma.visit.findFirst({ where: { companyId: db.companyId, id: visitId } });
   if (!found) throw notFound("visit");
   const job = await lockJob(db, found.jobId, today);

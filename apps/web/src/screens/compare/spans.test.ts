@@ -1,0 +1,40 @@
+import { describe, expect, it } from "vitest";
+import { spans, wrap } from "./spans.ts";
+
+const step = (key: string, cents: number) => ({ key, name: key, note: "", cents });
+
+describe("spans", () => {
+  it("carries the level from the first pier to the last, board by board", () => {
+    const boards = spans(
+      { name: "first pass", cents: 1_192_000, note: "" },
+      { name: "site review", cents: 961_000, note: "" },
+      [step("removed", -478_000), step("added", 164_000), step("rate", 0), step("quantity", 83_000)],
+    );
+    expect(boards.map(({ key, kind, low, high, level }) => [key, kind, low, high, level])).toEqual([
+      ["from", "pier", 0, 1_192_000, 1_192_000],
+      ["removed", "down", 714_000, 1_192_000, 714_000],
+      ["added", "up", 714_000, 878_000, 878_000],
+      ["quantity", "up", 878_000, 961_000, 961_000],
+      ["to", "pier", 0, 961_000, 961_000],
+    ]);
+  });
+  it("is two piers when nothing moved", () => {
+    const same = { name: "a", cents: 500, note: "" };
+    expect(spans(same, same, [step("removed", 0)]).map(({ kind }) => kind)).toEqual(["pier", "pier"]);
+  });
+});
+
+describe("wrap", () => {
+  it("breaks at words and says when there was more", () => {
+    expect(wrap("stringer, replace 5 and one more", 14, 3)).toEqual([
+      "stringer,",
+      "replace 5 and",
+      "one more",
+    ]);
+    expect(wrap("stringer, replace 5 and one more", 14, 2)).toEqual(["stringer,", "replace 5 and…"]);
+  });
+  it("keeps a word longer than the line whole", () => {
+    expect(wrap("misjudgedcondition", 5, 2)).toEqual(["misjudgedcondition"]);
+    expect(wrap("", 5, 2)).toEqual([]);
+  });
+});
