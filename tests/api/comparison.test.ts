@@ -14,12 +14,13 @@ import {
   work,
 } from "./estimating.fixture.ts";
 
+const NOW = "2026-11-25T15:00:00Z";
 let h: Harness;
 let c: TestCompany;
 let job: Awaited<ReturnType<typeof jobWithZones>>;
 beforeAll(async () => {
   h = await startHarness();
-  h.setNow("2026-11-25T15:00:00Z");
+  h.setNow(NOW);
   // Its policy: the larger of $500 and 10%, or any structural work changed.
   c = await companyWithBook(h);
 });
@@ -251,6 +252,7 @@ describe("whether it is material", () => {
          VALUES ($1, '2026-11-25', 100000000, 9000, NULL, false)`,
         [own.companyId],
       );
+      h.setNow("2026-11-26T15:00:00Z");
       const later = await compare();
       expect([fired(later), later.policyFrom, later.rules[1]?.limit]).toEqual([
         ["hours"],
@@ -258,6 +260,7 @@ describe("whether it is material", () => {
         "2 hours",
       ]);
     } finally {
+      h.setNow(NOW);
       [c, job] = [mine, mineJob];
     }
   });
@@ -343,6 +346,7 @@ describe("what follows from a material change", () => {
   it("leaves a signature standing when the change is not material", async () => {
     await firstPass({ "DECK-REPLACE": "200" });
     await sign();
+    await book();
     const { material, consequences } = await issue(
       c.estimator,
       await review({ "DECK-REPLACE": { quantity: "210" } }),
@@ -365,8 +369,15 @@ describe("what follows from a material change", () => {
     expect((await issue(c.estimator, await review({ "DECK-REPLACE": { quantity: "225" } }))).material).toBe(
       false,
     );
+    const third = await review({ "DECK-REPLACE": { quantity: "230" } });
+    expect((await issue(c.estimator, third)).material).toBe(false);
+    const kept = await h.admin.query(
+      "SELECT from_revision_id AS id FROM variances WHERE to_revision_id = $1",
+      [third],
+    );
+    expect(kept.rows).toEqual([{ id: (await readRevision(c.owner, third)).basedOnId }]);
     const last = await review({ "DECK-REPLACE": { quantity: "245" } });
-    // Against the review before it this is $293.62, against the signed first pass $660.65.
+    // Against the review before it this is $220.19, against the signed first pass $660.65.
     expect(fired(await compare())).toEqual([]);
     const { material, varianceId, consequences } = await issue(c.estimator, last);
     expect([material, consequences]).toEqual([
@@ -452,11 +463,14 @@ describe("letting a material change pass", () => {
     expect((await waive(small.varianceId)).body.detail).toBe(
       "This change is not material, so there is nothing to let pass.",
     );
-    const older = await issue(c.estimator, await review({ "DECK-REPLACE": { quantity: "320" } }));
+    const olderId = await review({ "DECK-REPLACE": { quantity: "320" } });
+    const older = await issue(c.estimator, olderId);
     const newer = await issue(c.estimator, await review({ "DECK-REPLACE": { quantity: "200" } }));
     expect((await waive(older.varianceId)).body.detail).toBe(
       "A later site review has taken the place of this change.",
     );
+    // The older is not waited for any more: the newer covers it.
+    expect([(await compare({ to: olderId })).open, (await compare()).open]).toEqual([false, true]);
     expect((await waive(newer.varianceId)).status).toBe(200);
   });
 });

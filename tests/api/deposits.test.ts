@@ -428,6 +428,9 @@ describe("the list of deposits", () => {
     const list = async (query: Record<string, string | number> = {}) =>
       (await c.scheduler.get("/deposits", query)).body as { items: { jobId: string }[]; next: string | null };
     expect((await list()).items).toMatchObject([
+      { jobId: paid.jobId, state: "paid", paid: usd(100_000) },
+      { jobId: late.jobId, state: "overdue", paid: usd(0), dueOn: "2026-11-27" },
+      { jobId: due.jobId, state: "due", due: usd(100_000), paid: usd(99_999), dueOn: "2026-12-10" },
       {
         jobId: notAsked.jobId,
         number: notAsked.number,
@@ -436,12 +439,9 @@ describe("the list of deposits", () => {
         dueOn: null,
         contract: usd(961_000),
       },
-      { jobId: due.jobId, state: "due", due: usd(100_000), paid: usd(99_999), dueOn: "2026-12-10" },
-      { jobId: late.jobId, state: "overdue", paid: usd(0), dueOn: "2026-11-27" },
-      { jobId: paid.jobId, state: "paid", paid: usd(100_000) },
     ]);
     const ids = async (state: string) => (await list({ state })).items.map((row) => row.jobId);
-    expect(await ids("due")).toEqual([due.jobId, late.jobId]);
+    expect(await ids("due")).toEqual([late.jobId, due.jobId]);
     expect(await ids("paid")).toEqual([paid.jobId]);
     expect(await ids("not_asked")).toEqual([notAsked.jobId]);
 
@@ -452,7 +452,7 @@ describe("the list of deposits", () => {
       seen.push(...page.items.map((row) => row.jobId));
       after = page.next;
     } while (after);
-    expect(seen).toEqual([notAsked.jobId, due.jobId, late.jobId, paid.jobId]);
+    expect(seen).toEqual([paid.jobId, late.jobId, due.jobId, notAsked.jobId]);
     const first = await list({ limit: 1 });
     expect((await c.scheduler.get("/deposits", { state: "due", after: first.next ?? "" })).status).toBe(422);
   });

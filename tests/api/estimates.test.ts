@@ -198,6 +198,23 @@ describe("a first pass", () => {
     expect((await readRevision(c.sales, id)).lines).toHaveLength(1);
   });
 
+  it("holds 500 lines and no more", async () => {
+    const id = await start(c.sales, job.jobId, "first_pass");
+    const body = work("DECK-REPLACE", job.deckId, "2");
+    const { rates } = await add(c.sales, id, body);
+    await h.admin.query(
+      `INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, item_code, quantity, unit, evidence, rates)
+       SELECT $1, $2, uuidv7(), n, $3, 'decking', 'replace', 'DECK-REPLACE', 2, 'sqft', 'assumed', $4 FROM generate_series(2, 499) n`,
+      [c.companyId, id, job.deckId, JSON.stringify(rates)],
+    );
+    const last = await add(c.sales, id, body);
+    const more = await c.sales.post(`/revisions/${id}/lines`, body);
+    expect([more.status, more.body.detail]).toEqual([409, "A revision holds at most 500 lines."]);
+    const { lines, totals } = await readRevision(c.sales, id);
+    expect(lines).toHaveLength(500);
+    expect(totals.price.cents).toBe(500 * last.price.price.cents);
+  });
+
   it("refuses a zone of another job as it refuses one that does not exist", async () => {
     const id = await start(c.sales, job.jobId, "first_pass");
     const { deckId } = await jobWithZones(h, c);

@@ -7,6 +7,23 @@ export const NOT_TENANT = new Map([
 ]);
 /** The one unique index without a company: a form address names one company. */
 export const UNIQUE_ACROSS_COMPANIES = new Set(["tenant_routes_slug"]);
+/** What is only ever added to: kept apart from the catalog, so that a trigger or grant gone missing is seen. */
+export const APPEND_ONLY = [
+  "acceptance_voids",
+  "acceptances",
+  "audit_entries",
+  "deposit_requests",
+  "files",
+  "leads",
+  "materiality_policies",
+  "observations",
+  "payments",
+  "promises",
+  "quote_endings",
+  "quotes",
+  "variance_waivers",
+  "variances",
+];
 export const APP_ROLE = "ledgerboard_app";
 
 const TENANT = "nullif(current_setting('app.company_id', true), '')::uuid";

@@ -1,24 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { tenantTables } from "./catalog-rules.ts";
+import { APPEND_ONLY, tenantTables } from "./catalog-rules.ts";
 import { fillEveryTable } from "./rows.ts";
 import { openScratch, refusal, type Scratch, undone } from "./scratch.ts";
-
-const APPEND_ONLY = [
-  "acceptance_voids",
-  "acceptances",
-  "audit_entries",
-  "deposit_requests",
-  "files",
-  "leads",
-  "materiality_policies",
-  "observations",
-  "payments",
-  "promises",
-  "quote_endings",
-  "quotes",
-  "variance_waivers",
-  "variances",
-];
 
 const COMPANY = "00000000-0000-7000-8000-00000000000a";
 let db: Scratch;

@@ -8,7 +8,7 @@ import { Page } from "../ui/page.tsx";
 import { EmptyState, Loaded } from "../ui/states.tsx";
 import { DepositList, STATE_WORDS } from "./deposits/deposit-list.tsx";
 
-const VIEWS = ["all", "due", "not_asked", "paid"] as const;
+const VIEWS = ["due", "not_asked", "paid", "all"] as const;
 type View = (typeof VIEWS)[number];
 const VIEW_WORDS: Record<View, string> = {
   all: "all",
@@ -20,7 +20,7 @@ const VIEW_WORDS: Record<View, string> = {
 /** Signed jobs and their deposits: who owes what, and since when. */
 export default function Deposits() {
   const [search, setSearch] = useSearchText();
-  const view = VIEWS.find((one) => one === search.state) ?? "all";
+  const view = VIEWS.find((one) => one === search.state) ?? "due";
   const first = useQuery(q.deposits({ state: view, limit: "50" }));
   return (
     <Page
@@ -32,7 +32,7 @@ export default function Deposits() {
           label="Which deposits"
           options={VIEWS.map((value) => ({ value, label: VIEW_WORDS[value] }))}
           value={view}
-          onChange={(state) => setSearch({ state: state === "all" ? undefined : state })}
+          onChange={(state) => setSearch({ state: state === "due" ? undefined : state })}
         />
       </div>
       <Loaded query={first} rows={8}>
@@ -44,7 +44,7 @@ export default function Deposits() {
           ) : (
             <EmptyState
               title={`Nothing is ${view === "due" ? STATE_WORDS.due : VIEW_WORDS[view]}`}
-              actions={<Button onPress={() => setSearch({ state: undefined })}>Show all</Button>}
+              actions={<Button onPress={() => setSearch({ state: "all" })}>Show all</Button>}
             />
           )
         }

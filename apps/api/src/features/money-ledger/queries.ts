@@ -86,7 +86,7 @@ export async function readEntry(
   return { jobId, entry: toEntry(rest) };
 }
 
-/** Jobs with a standing signature and not closed, in the order they came in, after a job. `due` takes in what is late. */
+/** Jobs with a standing signature and not closed, the newest job first, after a job. `due` takes in what is late. */
 export async function listDeposits(
   db: TenantDb,
   state: "due" | "paid" | "not_asked" | "all",
@@ -114,10 +114,10 @@ export async function listDeposits(
         WHERE p.company_id = a.company_id AND p.job_id = a.job_id) paid
       WHERE a.company_id = ${db.companyId} AND j.closed_on IS NULL
         AND NOT EXISTS (SELECT FROM acceptance_voids v WHERE v.company_id = a.company_id AND v.acceptance_id = a.id)
-        AND (${after}::uuid IS NULL OR j.id > ${after}::uuid)
+        AND (${after}::uuid IS NULL OR j.id < ${after}::uuid)
     ) signed
     WHERE ${state} = 'all' OR state = ${state} OR (${state} = 'due' AND state = 'overdue')
-    ORDER BY "jobId" LIMIT ${limit}`;
+    ORDER BY "jobId" DESC LIMIT ${limit}`;
   return rows.map(({ contract, due, paid, ...rest }) => ({
     ...rest,
     contract: usd(contract),

@@ -4,7 +4,7 @@ import { type Span, wrap } from "./spans.ts";
 import { Bolts, Wood } from "./wood.tsx";
 
 const TOP = 54;
-const HEIGHT = 290;
+const HEIGHT = 310;
 const GROUND = TOP + HEIGHT;
 const LINE = 17;
 /** Mean width of a character at the size of the notes; common practice, measured by eye. */
@@ -61,19 +61,19 @@ export function BridgeAcross({
             )}
             {!last && <path className="bridge-rail" d={`M${x + thick} ${y(board.level)}H${left(at + 1)}`} />}
             <rect
-              className={`bridge-board ${board.kind}`}
+              className={`bridge-board bridge-${board.kind}`}
               x={x}
               y={high}
               width={thick}
               height={height}
               {...(pier && { fill: `url(#${id}-grain)` })}
             />
-            {board.kind === "up" && <Bolts x={x} y={high} width={thick} height={height} />}
+            {board.kind === "laid" && <Bolts x={x} y={high} width={thick} height={height} />}
             {pier && <path className="bridge-cap" d={`M${x - 7} ${high}H${x + thick + 7}`} />}
             <text className={pier ? "bridge-sum" : "bridge-move"} x={middle} y={label} textAnchor="middle">
               {pier ? money(board.cents) : moneyChange(board.cents)}
             </text>
-            {!pier && <Arrow up={board.kind === "up"} x={middle} y={label - 26} />}
+            {!pier && <Arrow up={board.kind === "laid"} x={middle} y={label - 26} />}
             {[...(names[at] ?? []), ...(notes[at] ?? [])].map((text, row) => (
               <text
                 // biome-ignore lint/suspicious/noArrayIndexKey: lines of one wrapped text, redrawn as a whole

@@ -60,14 +60,14 @@ export function BridgeDown({
               />
             )}
             <rect
-              className={`bridge-board ${board.kind}`}
+              className={`bridge-board bridge-${board.kind}`}
               x={low}
               y={plank}
               width={long}
               height={BOARD}
               {...(pier && { fill: `url(#${id}-grain)` })}
             />
-            {board.kind === "up" && <Bolts x={low} y={plank} width={long} height={BOARD} />}
+            {board.kind === "laid" && <Bolts x={low} y={plank} width={long} height={BOARD} />}
             {pier && (
               <path className="bridge-cap" d={`M${x(board.high)} ${plank - 5}V${plank + BOARD + 5}`} />
             )}

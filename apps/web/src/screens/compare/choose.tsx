@@ -15,7 +15,7 @@ export function Choose({ job, from, to }: { job: Job } & Pick<Comparison, "from"
   return (
     <div className="cmp-choose no-print">
       <Select
-        label="From"
+        label="Compare from"
         name="from"
         options={options.filter(({ value }) => value !== to.id)}
         value={from.id}

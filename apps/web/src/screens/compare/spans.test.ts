@@ -12,9 +12,9 @@ describe("spans", () => {
     );
     expect(boards.map(({ key, kind, low, high, level }) => [key, kind, low, high, level])).toEqual([
       ["from", "pier", 0, 1_192_000, 1_192_000],
-      ["removed", "down", 714_000, 1_192_000, 714_000],
-      ["added", "up", 714_000, 878_000, 878_000],
-      ["quantity", "up", 878_000, 961_000, 961_000],
+      ["removed", "cut", 714_000, 1_192_000, 714_000],
+      ["added", "laid", 714_000, 878_000, 878_000],
+      ["quantity", "laid", 878_000, 961_000, 961_000],
       ["to", "pier", 0, 961_000, 961_000],
     ]);
   });

@@ -3,7 +3,7 @@ export interface Span {
   key: string;
   name: string;
   note: string;
-  kind: "pier" | "up" | "down";
+  kind: "pier" | "laid" | "cut";
   low: number;
   high: number;
   /** The level the next board starts from. */
@@ -40,7 +40,7 @@ export function spans(
       level += step.cents;
       return {
         ...step,
-        kind: step.cents > 0 ? "up" : "down",
+        kind: step.cents > 0 ? "laid" : "cut",
         low: Math.min(before, level),
         high: Math.max(before, level),
         level,

@@ -17,26 +17,30 @@ export function Verdict({ job, comparison }: { job: Job; comparison: Comparison 
   const others = rules.filter((rule) => !rule.fired);
   return (
     <section className={material ? "cmp-verdict material" : "cmp-verdict"} aria-label="What the policy says">
-      {fired.length > 0 && (
-        <ul className="plain cmp-fired">
-          {fired.map((rule) => (
-            <li key={rule.rule}>{rule.words}</li>
-          ))}
-        </ul>
-      )}
-      {others.length > 0 && (
-        <p className="quiet cmp-others">
-          <small>
-            {fired.length > 0 ? "Within limits" : "All within limits"}:{" "}
-            {others.map((rule) => rule.words).join(" ")}
-          </small>
+      <div>
+        {fired.length > 0 && (
+          <ul className="plain cmp-fired">
+            {fired.map((rule) => (
+              <li key={rule.rule}>{rule.words}</li>
+            ))}
+          </ul>
+        )}
+        {others.length > 0 && (
+          <p className="quiet cmp-others">
+            <small>
+              {fired.length > 0 ? "Not decisive" : "Nothing decisive"}:{" "}
+              {others.map((rule) => rule.words).join(" ")}
+            </small>
+          </p>
+        )}
+        <p className="quiet">
+          <small>By the company's policy from {longDay(policyFrom)}.</small>
         </p>
-      )}
-      <p className="quiet">
-        <small>By the company's policy from {longDay(policyFrom)}.</small>
-      </p>
-      <State job={job} comparison={comparison} />
-      {open && varianceId && <Waive job={job} onAsk={() => setWaiving(true)} />}
+      </div>
+      <div>
+        <State job={job} comparison={comparison} />
+        {open && varianceId && <Waive job={job} onAsk={() => setWaiving(true)} />}
+      </div>
       {waiving && varianceId && (
         <WaiveDialog comparison={comparison} varianceId={varianceId} onClose={() => setWaiving(false)} />
       )}

@@ -42,16 +42,17 @@ export function ComparisonView({ job, comparison }: { job: Job; comparison: Comp
       heading={headline(comparison)}
       lead={
         <>
-          {sentence(fromName)} {money(from.price)}, {toName} {money(to.price)}: {moneyChange(delta)} and{" "}
-          {hoursChange(deltaHours)} of labor.{" "}
+          {sentence(fromName)} {money(from.price)}, {toName} {money(to.price)}:{" "}
+          <span className="nowrap">{moneyChange(delta)}</span> and{" "}
+          <span className="nowrap">{hoursChange(deltaHours)}</span> of labor.{" "}
           {material ? "That is a material change." : "Not a material change."}
         </>
       }
     >
       <Verdict job={job} comparison={comparison} />
       <Section title="The way from one price to the other" className="cmp-bridge">
-        <Choose job={job} from={from} to={to} />
         <Bridge boards={boards} still={still} />
+        <Choose job={job} from={from} to={to} />
       </Section>
       <Section title="Line by line">
         <Changes changes={changes} from={fromName} to={toName} />

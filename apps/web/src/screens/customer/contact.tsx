@@ -5,7 +5,7 @@ import type { Customer } from "@ledgerboard/contracts/customers";
 export function Contact({ of: { phone, email } }: { of: Pick<Customer, "phone" | "email"> }) {
   if (!phone && !email) return <p className="quiet">No phone number and no mail address.</p>;
   return (
-    <ul className="plain contact">
+    <ul className="plain customer-contact">
       {phone && (
         <li>
           <a href={`tel:${phone.replace(/[^\d+]/g, "")}`}>{phone}</a>

@@ -16,7 +16,7 @@ export function PropertyFacts({ property }: { property: Property }) {
   const { street, city, state, postalCode, yearBuilt, saltExposure, accessNotes } = property;
   return (
     <>
-      <address className="place">
+      <address className="customer-place">
         <span>
           {street}
           <br />

@@ -15,11 +15,11 @@ export function Duplicates() {
   return (
     <Section
       title={`${sentence(plural(pairs.length, "pair"))} may be one customer twice`}
-      className="doubles"
+      className="customers-doubles"
     >
       <ul className="plain">
         {pairs.map(({ keep, other, shared }) => (
-          <li key={`${keep.id}${other.id}`} className="double">
+          <li key={`${keep.id}${other.id}`} className="customers-double">
             <p className="quiet">
               same {shared.map((what) => (what === "email" ? "mail address" : "phone number")).join(" and ")}
             </p>
@@ -48,7 +48,7 @@ function Side({
   onKeep: () => void;
 }) {
   return (
-    <div className="double-side">
+    <div className="customers-side">
       <p>
         <Link to="/customers/$customerId" params={{ customerId: one.id }}>
           {one.name}

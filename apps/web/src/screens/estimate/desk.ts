@@ -74,7 +74,10 @@ export class Desk {
     const seen = draft?.seen ?? line;
     const mark = reviewed ?? draft?.reviewed;
     const busy = draft?.standing === "saving" || draft?.standing === "overtaken";
-    if (!busy && mark === undefined && changedFields(edit, seen).length === 0) return this.#drop(line.id);
+    if (!busy && mark === undefined && changedFields(edit, seen).length === 0) {
+      this.#drop(line.id);
+      return;
+    }
     this.#set(line.id, {
       edit,
       seen,
@@ -97,7 +100,10 @@ export class Desk {
   /** Settles a conflict: with what was typed here, or with what the other person saved. */
   settle(id: string, keep: "mine" | "theirs"): void {
     const draft = this.#drafts.get(id);
-    if (!draft?.theirs || keep === "theirs") return this.#drop(id);
+    if (!draft?.theirs || keep === "theirs") {
+      this.#drop(id);
+      return;
+    }
     this.#set(id, { ...draft, seen: draft.theirs, theirs: null, standing: "waiting", error: null });
     this.flush(id);
   }
@@ -164,7 +170,8 @@ export class Desk {
     const unmarked = draft.reviewed !== undefined && draft.reviewed !== theirs.reviewed;
     if (!differs && !unmarked) {
       this.#saved.add(id);
-      return this.#drop(id);
+      this.#drop(id);
+      return;
     }
     const touched = differs && FIELDS.some((field) => theirs[field] !== draft.seen[field]);
     this.#set(id, {

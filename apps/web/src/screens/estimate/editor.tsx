@@ -128,7 +128,7 @@ export function Editor({ job, revision, before, book }: Props) {
           </aside>
         </div>
         {(editable || review) && (
-          <div className="est-foot no-print">
+          <div className={openId ? "est-foot est-writing no-print" : "est-foot no-print"}>
             {review && draft && <ReviewBar left={left} totalCents={before?.totals.price.cents ?? 0} />}
             <div className="est-foot-sum">
               <span role="status" className={unsaved > 0 ? "est-unsaved" : "quiet"}>

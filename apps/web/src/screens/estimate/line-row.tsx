@@ -44,7 +44,15 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
   return (
     <li
       id={`line-${line.id}`}
-      className={["est-line", open && "open", left && "left", draft?.standing].filter(Boolean).join(" ")}
+      className={[
+        "est-line",
+        open && "is-open",
+        left && "is-left",
+        review && "is-review",
+        draft?.theirs && "is-overtaken",
+      ]
+        .filter(Boolean)
+        .join(" ")}
       onBlur={onBlur}
       onKeyDown={onKeyDown}
     >

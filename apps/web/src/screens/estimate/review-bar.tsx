@@ -20,11 +20,13 @@ export function ReviewBar({ left, totalCents }: { left: readonly ScopeLine[]; to
   return (
     <div className="est-review">
       <div className="est-review-words">
-        <span>
+        <span className="est-seen-sum">
           <b>{money(seenCents)}</b> of {money(totalCents)} reviewed
         </span>
         <span className="quiet">
-          {left.length === 0 ? "nothing left" : `${money(leftCents)} on ${plural(left.length, "line")} left`}
+          {left.length === 0
+            ? "nothing left"
+            : `${money(leftCents)} not reviewed, ${plural(left.length, "line")}`}
         </span>
       </div>
       <div

@@ -25,14 +25,14 @@ export function Act({ name, id, label, asks, ...looks }: Props) {
   const text = label ?? own;
   if (!may(permission))
     return (
-      <small className="act-why quiet">
+      <small className="job-why quiet">
         {text}: {whoMay(permission)} may.
       </small>
     );
   const { allowed, why } = verdict(job, name);
   if (allowed && (name === "edit_revision" || name === "issue_revision")) return <DraftLink {...looks} />;
   return (
-    <span className="act">
+    <span className="job-act">
       <Button
         {...looks}
         isDisabled={!allowed}
@@ -42,7 +42,7 @@ export function Act({ name, id, label, asks, ...looks }: Props) {
         {text}
       </Button>
       {!allowed && why && (
-        <small id={whyId} className="act-why quiet">
+        <small id={whyId} className="job-why quiet">
           {why}
         </small>
       )}

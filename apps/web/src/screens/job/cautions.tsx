@@ -9,7 +9,7 @@ export function CautionsPart() {
     <Section id="cautions" title="Cautions">
       <ul className="plain entries">
         {cautions.map((caution) => (
-          <li key={caution.id} className="entry caution">
+          <li key={caution.id} className="entry job-caution">
             <p>{caution.words}</p>
             <small className="quiet">
               {caution.defer} Source: {caution.source}

@@ -13,7 +13,7 @@ import { TextArea } from "../../ui/text-field.tsx";
 import { Act } from "./act.tsx";
 import { type Asking, useJob } from "./asking.ts";
 
-/** The named reasons why work may not start. Before a signature there is nothing yet to hold back. */
+/** The named reasons why work may not start, and the way to place or lift one. */
 export function HoldsPart() {
   const { job, ask } = useJob();
   const { company } = useSession();

@@ -16,6 +16,7 @@ import { ContactPart } from "./contact.tsx";
 import { DIALOGS } from "./dialogs.tsx";
 import { EstimatePart } from "./estimate.tsx";
 import { HoldsPart } from "./holds.tsx";
+import { Jump } from "./jump.tsx";
 import { MoneyPart } from "./money.tsx";
 import { NextAct } from "./next-act.tsx";
 import { ObservationsPart } from "./observations.tsx";
@@ -60,6 +61,7 @@ export function JobPage({ job }: { job: Job }) {
         <JobPlank job={job} />
         <NextAct />
         <HoldsPart />
+        <Jump />
         <div className="job-parts">
           <div className="job-place">
             <SaidPart />

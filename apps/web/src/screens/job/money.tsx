@@ -40,7 +40,7 @@ function Ledger({ of: { contract, request, cap, paid, balance, entries } }: { of
   return (
     <>
       {contract || entries.length > 0 ? (
-        <dl className="facts sums">
+        <dl className="facts job-sums">
           <dt>Contract</dt>
           <dd className="num">{contract ? money(contract) : "no signature stands"}</dd>
           <dt>
@@ -80,7 +80,7 @@ function Ledger({ of: { contract, request, cap, paid, balance, entries } }: { of
 /** What may lawfully be asked, with where that is written. */
 export function CapLine({ cap }: { cap: NonNullable<JobMoney["cap"]> }) {
   return (
-    <p className="cap">
+    <p className="job-cap">
       {cap.cap && (
         <>
           Lawful deposit: at most <b>{money(cap.cap)}</b>.{" "}

@@ -123,7 +123,7 @@ function AcceptanceForm({ job, quote, onClose }: Omit<Asking, "id"> & { quote: Q
 }
 
 export const Sha = ({ of }: { of: string }) => (
-  <p className="sha">
+  <p className="job-sha">
     <small className="quiet">Document SHA-256</small> <code>{of}</code>
   </p>
 );

@@ -1,6 +1,7 @@
 import type { Quote } from "@ledgerboard/contracts/quotes";
 import { useQuery } from "@tanstack/react-query";
 import { q } from "../../api/queries.ts";
+import { useSession } from "../../app/session.ts";
 import { Button } from "../../ui/button.tsx";
 import { Dialog } from "../../ui/dialog.tsx";
 import { longDay, money, words } from "../../ui/format.ts";
@@ -28,9 +29,10 @@ export function QuoteDialog({ job, id, onClose }: Asking) {
 
 function Document({ quote }: { quote: Quote }) {
   const { document: paper, acceptance } = quote;
+  const { today } = useSession();
   const { company } = paper;
   return (
-    <article className="paper">
+    <article className="job-paper">
       <header>
         <b>{company.name}</b>
         <small className="quiet">
@@ -91,7 +93,10 @@ function Document({ quote }: { quote: Quote }) {
           </p>
           {acceptance.voidWhy && <p>{acceptance.voidWhy}</p>}
           {acceptance.cancelUntil && !acceptance.voidWhy && (
-            <p>The customer may cancel to the end of {longDay(acceptance.cancelUntil)}. Check local law.</p>
+            <p>
+              The right to cancel {acceptance.cancelUntil < today ? "ran" : "runs"} to the end of{" "}
+              {longDay(acceptance.cancelUntil)}. Check local law.
+            </p>
           )}
         </div>
       )}

@@ -53,7 +53,7 @@ function TimelinePage({
   return (
     <>
       {items.map((entry) => (
-        <li key={entry.id} className="told">
+        <li key={entry.id} className="job-told">
           <time dateTime={entry.at} className="quiet">
             {moment(entry.at, company.timezone)}
           </time>

@@ -55,7 +55,7 @@ function ZoneForm({ jobId, zone, onClose }: { jobId: string; zone?: Zone; onClos
         <TextField label="Name" autoFocus maxLength={80} placeholder="lower deck" {...form.field("name")} />
         <Select label="Kind" options={ZONE_KINDS} {...form.field("kind")} />
       </div>
-      <div className="pair trio">
+      <div className="pair job-trio">
         <DecimalField label="Length" suffix="ft" optional {...form.field("lengthFt")} />
         <DecimalField label="Width" suffix="ft" optional {...form.field("widthFt")} />
         <DecimalField label="Height" suffix="ft" optional {...form.field("heightFt")} />

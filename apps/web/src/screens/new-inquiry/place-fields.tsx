@@ -42,7 +42,7 @@ export function PlaceFields({ form }: { form: FormState<Inquiry> }) {
             maxLength={120}
             {...form.field("property.street")}
           />
-          <div className="pair place-line">
+          <div className="pair inquiry-place-line">
             <TextField label="City" autoComplete="off" maxLength={80} {...form.field("property.city")} />
             <Select label="State" options={STATES} {...form.field("property.state")} />
             <TextField

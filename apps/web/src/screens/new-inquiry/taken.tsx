@@ -1,7 +1,7 @@
 import type { Customer } from "@ledgerboard/contracts/customers";
 import type { createLead } from "@ledgerboard/contracts/jobs";
 import { useQuery } from "@tanstack/react-query";
-import { useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import { q } from "../../api/queries.ts";
 import type { Output } from "../../api/wire.ts";
 import { useMay } from "../../app/session.ts";
@@ -15,12 +15,15 @@ export type Opened = Output<typeof createLead>;
 
 /** The inquiry is on record: where it is, and whether its caller was known all along. */
 export function Taken({ opened, onAnother }: { opened: Opened; onAnother: () => void }) {
+  const onward = useRef<HTMLDivElement>(null);
+  // The button that was pressed is gone.
+  useEffect(() => onward.current?.querySelector("a")?.focus(), []);
   return (
     <Page
       title={`${opened.number} is open`}
       lead="It stands in the waiting list from now on; somebody has to look at it and write the first pass."
     >
-      <div className="row">
+      <div className="row" ref={onward}>
         <ButtonLink to="/jobs/$jobId" params={{ jobId: opened.jobId }} kind="main">
           Open {opened.number}
         </ButtonLink>
