@@ -12,6 +12,8 @@ export interface Stage {
   harness: Harness;
   /** Opens a browser of one person's own: cookies are not shared. */
   person(options?: { phone?: boolean; dark?: boolean }): Promise<Page>;
+  /** Keeps a picture of every open page, for whoever looks into a failure. */
+  pictures(): Promise<void>;
   /** Errors any page printed; a test that ends with some has found a fault. */
   errors: string[];
   close(): Promise<void>;
@@ -49,6 +51,10 @@ export async function raiseCurtain(): Promise<Stage> {
           errors.push(message.text());
       });
       return page;
+    },
+    async pictures() {
+      const pages = contexts.flatMap((context) => context.pages());
+      await Promise.all(pages.map((page, at) => picture(page, `failure-${at + 1}`)));
     },
     async close() {
       await Promise.all(contexts.map((context) => context.close()));

@@ -12,6 +12,7 @@ import { type Body, bodies, namesIn, QUERIES } from "./recipes.ts";
  */
 const SEED = 20_260_302;
 const REQUESTS = 3_000;
+const ENOUGH = 500;
 const BUDGET_MS = 30_000;
 
 let h: Harness;
@@ -180,7 +181,8 @@ test(`${REQUESTS} made-up requests: no fault of ours, and nothing of the bystand
     seed: SEED,
     numRuns: REQUESTS,
   })) {
-    if (performance.now() > until) break;
+    // A slow machine sends fewer; a sweep of a handful would prove nothing.
+    if (performance.now() > until && sent >= ENOUGH) break;
     sent += 1;
     let i = 0;
     const path = e.path.replace(/:\w+/g, () => params[i++] ?? "");
@@ -210,8 +212,7 @@ test(`${REQUESTS} made-up requests: no fault of ours, and nothing of the bystand
   }
   expect(Object.fromEntries(faults)).toEqual({});
   expect(await checksums(h, other.company.companyId)).toEqual(before);
-  // A slow machine sends fewer; a sweep of a handful, or of refusals alone, would prove nothing.
-  expect(sent).toBeGreaterThanOrEqual(500);
+  // A sweep of refusals alone would prove nothing either.
   const done = [...statuses].reduce((n, [status, count]) => (status < 300 ? n + count : n), 0);
   expect(done / sent, JSON.stringify(Object.fromEntries(statuses))).toBeGreaterThan(0.1);
 });

@@ -29,6 +29,8 @@ export async function buildApp(
     trustProxy: config.TRUST_PROXY === "" ? false : config.TRUST_PROXY.split(","),
     genReqId: () => crypto.randomUUID(),
     routerOptions: { maxParamLength: 200 },
+    // Addresses that cannot be read get the same kind of answer as everything else.
+    frameworkErrors: sendProblem,
     forceCloseConnections: true,
   });
   app.setErrorHandler(sendProblem);

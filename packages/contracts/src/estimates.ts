@@ -217,7 +217,7 @@ export const compareRevisions = endpoint({
   path: "/jobs/:jobId/comparison",
   tag: "estimates",
   summary:
-    "What changed between two revisions, as a bridge that sums to the cent. Without ids: first pass against newest.",
+    "What changed between two revisions, as a bridge that sums to the cent. Without ids: the newest against what it was copied from.",
   access: "estimates.read",
   params: z.strictObject({ jobId: id }),
   query: z.strictObject({ from: id.optional(), to: id.optional() }),

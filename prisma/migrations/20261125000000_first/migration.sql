@@ -1182,12 +1182,14 @@ CREATE FUNCTION keep_issued_lines() RETURNS trigger LANGUAGE plpgsql AS $$
 DECLARE
   parent uuid := CASE WHEN TG_OP = 'DELETE' THEN OLD.revision_id ELSE NEW.revision_id END;
   tenant uuid := CASE WHEN TG_OP = 'DELETE' THEN OLD.company_id ELSE NEW.company_id END;
+  issued timestamptz;
 BEGIN
   IF TG_OP = 'UPDATE' AND (NEW.revision_id <> OLD.revision_id OR NEW.lineage_id <> OLD.lineage_id) THEN
     RAISE EXCEPTION 'append-only: a scope line stays in its revision' USING ERRCODE = 'LB001';
   END IF;
-  PERFORM FROM revisions WHERE company_id = tenant AND id = parent AND issued_at IS NOT NULL;
-  IF FOUND THEN
+  -- Waits for whoever is issuing the revision just now: a line begun before must not slip in after.
+  SELECT issued_at INTO issued FROM revisions WHERE company_id = tenant AND id = parent FOR NO KEY UPDATE;
+  IF issued IS NOT NULL THEN
     RAISE EXCEPTION 'append-only: % of a line of an issued revision refused', lower(TG_OP) USING ERRCODE = 'LB001';
   END IF;
   IF TG_OP = 'DELETE' THEN RETURN OLD; END IF;

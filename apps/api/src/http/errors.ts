@@ -68,7 +68,7 @@ export function toProblem(error: unknown): Problem {
   if (error instanceof DatabaseUnavailable) {
     return new Problem(
       "unavailable",
-      "Nothing was changed. Try again in a few seconds.",
+      "Try again in a few seconds; with the same Idempotency-Key nothing happens twice.",
       { retryAfter: 2 },
       error,
     );

@@ -73,6 +73,7 @@ async function listRevisions(db: TenantDb, jobId: string): Promise<jobs.Job["rev
   }));
 }
 
+/** The material change that waits to be settled, or else the newest comparison. */
 async function readVariance(
   db: TenantDb,
   jobId: string,
@@ -87,8 +88,11 @@ async function readVariance(
     why: string | null;
   }>`
     SELECT v.id, v.from_revision_id AS from_id, v.to_revision_id AS to_id, v.material, v.delta_cents, v.rules, w.why
-    FROM variances v LEFT JOIN variance_waivers w ON w.company_id = v.company_id AND w.variance_id = v.id
-    WHERE v.company_id = ${db.companyId} AND v.job_id = ${jobId} ORDER BY v.id DESC LIMIT 1`;
+    FROM variances v
+    JOIN jobs j ON j.company_id = v.company_id AND j.id = v.job_id
+    LEFT JOIN variance_waivers w ON w.company_id = v.company_id AND w.variance_id = v.id
+    WHERE v.company_id = ${db.companyId} AND v.job_id = ${jobId}
+    ORDER BY ((j.facts->>'materialVarianceOpen')::boolean AND v.material AND w.id IS NULL) DESC, v.id DESC LIMIT 1`;
   return row
     ? {
         id: row.id,

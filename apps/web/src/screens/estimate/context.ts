@@ -15,6 +15,8 @@ export interface Estimate {
   review: boolean;
   /** The line a line was copied from. */
   baseOf: (line: ScopeLine) => ScopeLine | null;
+  /** What that one is called: "First pass". */
+  baseName: string;
   /** The line that stands open, if any. */
   openId: string | null;
   setOpen: (id: string | null) => void;

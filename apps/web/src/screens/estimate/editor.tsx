@@ -48,6 +48,7 @@ export function Editor({ job, revision, before, book }: Props) {
     const bases = new Map(review ? before?.lines.map((line) => [line.lineageId, line]) : []);
     return (line: ScopeLine) => bases.get(line.lineageId) ?? null;
   }, [before, review]);
+  const baseName = before ? revisionName(before) : "";
   useWatch(desk, revision, editable);
   desk.problem = (edit, line) => problemOf(edit, review, baseOf(line));
 
@@ -66,8 +67,8 @@ export function Editor({ job, revision, before, book }: Props) {
   const name = `${sentence(words(revision.kind))}, revision ${revision.number}`;
 
   const context = useMemo<Estimate>(
-    () => ({ job, revision, book, desk, editable, review, baseOf, openId, setOpen }),
-    [job, revision, book, desk, editable, review, baseOf, openId],
+    () => ({ job, revision, book, desk, editable, review, baseOf, baseName, openId, setOpen }),
+    [job, revision, book, desk, editable, review, baseOf, baseName, openId],
   );
   return (
     <EstimateContext value={context}>
@@ -127,16 +128,12 @@ export function Editor({ job, revision, before, book }: Props) {
             </p>
           </aside>
         </div>
-        {(editable || review) && (
+        {editable && (
           <div className={openId ? "est-foot est-writing no-print" : "est-foot no-print"}>
-            {review && draft && <ReviewBar left={left} totalCents={before?.totals.price.cents ?? 0} />}
+            {review && <ReviewBar left={left} totalCents={before?.totals.price.cents ?? 0} />}
             <div className="est-foot-sum">
               <span role="status" className={unsaved > 0 ? "est-unsaved" : "quiet"}>
-                {unsaved > 0
-                  ? `${sentence(plural(unsaved, "line"))} not saved yet`
-                  : draft
-                    ? "All saved"
-                    : ""}
+                {unsaved > 0 ? `${sentence(plural(unsaved, "line"))} not saved yet` : "All saved"}
               </span>
               <span className="num">
                 {hours(totals.hours)} <b>{money(totals.priceCents)}</b>
@@ -175,6 +172,10 @@ function useWatch(desk: Desk, { lines }: Revision, editable: boolean): void {
     };
   }, [desk, editable]);
 }
+
+/** "First pass"; a site review is one of several and has its number. */
+const revisionName = ({ kind, number }: Revision): string =>
+  sentence(words(kind)) + (kind === "first_pass" ? "" : `, revision ${number}`);
 
 /** The job's zones in their order, and any that only the revision still knows. */
 function zonesOf(job: Job, revision: Revision): Zone[] {

@@ -123,7 +123,7 @@ function Followed({ issued, onClose }: { issued: Issued; onClose: () => void }) 
         <p>{issued.material ? <b>It is a material change.</b> : "It is not a material change."}</p>
       )}
       {issued.consequences.length > 0 ? (
-        <ul>
+        <ul className="est-followed">
           {issued.consequences.map((text) => (
             <li key={text}>{text}</li>
           ))}

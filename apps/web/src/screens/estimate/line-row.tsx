@@ -22,12 +22,13 @@ interface Props {
 
 /** One scope line: what, how much, how it is known, hours, price, and whether it is saved. */
 export const LineRow = memo(function LineRow({ line, draft, saved, priced, open }: Props) {
-  const { editable, review, revision, desk, baseOf, setOpen } = useEstimate();
+  const { editable, review, revision, book, desk, baseOf, setOpen } = useEstimate();
   const [unfolded, setUnfolded] = useState(false);
   const base = baseOf(line);
   const edit = draft?.edit ?? toEdit(line);
   const problem = draft ? problemOf(edit, review, base) : null;
   const { price } = priced;
+  const told = edit.description || book?.items.find(({ code }) => code === edit.itemCode)?.description;
   const name = `${line.zoneName}, ${words(edit.component)}`;
   const left = review && !line.reviewed && draft?.reviewed !== true && line.price.price.cents > 0;
 
@@ -49,6 +50,7 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
         open && "is-open",
         left && "is-left",
         review && "is-review",
+        !editable && "is-read",
         draft?.theirs && "is-overtaken",
       ]
         .filter(Boolean)
@@ -60,7 +62,7 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
         <div className="est-what">
           <b>{sentence(words(edit.component))}</b>, {words(edit.action)}
           {edit.by !== "us" && `, ${doerWords(edit.by)}`}
-          {edit.description && <small className="quiet block">{edit.description}</small>}
+          {told && <small className="quiet block">{told}</small>}
           {base && <Before base={base} departed={departs(edit, base)} />}
         </div>
         <div className="est-much num">
@@ -128,12 +130,15 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
 });
 
 /** What the line said before the review. */
-const Before = ({ base, departed }: { base: ScopeLine; departed: boolean }) => (
-  <small className="est-before block">
-    Before: {departed ? <s>{workWords(base)}</s> : workWords(base)}, {words(base.evidence)}
-    {base.price.price.cents > 0 && `, ${money(base.price.price)}`}
-  </small>
-);
+function Before({ base, departed }: { base: ScopeLine; departed: boolean }) {
+  const { baseName } = useEstimate();
+  return (
+    <small className="est-before block">
+      {baseName}: {departed ? <s>{workWords(base)}</s> : workWords(base)}, {words(base.evidence)}
+      {base.price.price.cents > 0 && `, ${money(base.price.price)}`}
+    </small>
+  );
+}
 
 function Reviewed({
   line,

@@ -1,0 +1,34 @@
+import type { ScopeLine } from "@ledgerboard/contracts/estimates";
+
+const usd = (cents: number) => ({ cents, currency: "USD" as const });
+
+/** An invented scope line, for tests. */
+export const scopeLine = (change: Partial<ScopeLine> = {}): ScopeLine => ({
+  id: "line-1",
+  lineageId: "lineage-1",
+  zoneId: "zone-1",
+  zoneName: "Lower deck",
+  component: "joist",
+  action: "replace",
+  itemCode: "JOIST-REPLACE",
+  description: "",
+  quantity: "26",
+  unit: "each",
+  evidence: "assumed",
+  by: "us",
+  reasonCode: null,
+  reason: null,
+  reviewed: false,
+  rates: null,
+  price: {
+    material: usd(0),
+    tax: usd(0),
+    hours: "0",
+    labor: usd(0),
+    overhead: usd(0),
+    cost: usd(0),
+    price: usd(0),
+  },
+  version: 1,
+  ...change,
+});
