@@ -2,6 +2,7 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
 import { join, resolve } from "node:path";
+import { stopOnSignal } from "@ledgerboard/api/stop";
 import { openLocalDatabase, secret } from "./local-database.ts";
 import { generatePrismaClient } from "./prisma-generate.ts";
 
@@ -10,8 +11,7 @@ const print = (line: string): void => void process.stdout.write(`${line}\n`);
 
 /** Starts database, API and page server, and returns once they run; Ctrl-C stops all three. */
 export async function dev(): Promise<void> {
-  await generatePrismaClient();
-  const { stopOnSignal } = await import("@ledgerboard/api/stop");
+  const client = generatePrismaClient();
   const children: ChildProcess[] = [];
   let opening: ReturnType<typeof openLocalDatabase> | undefined;
   const close = async (): Promise<void> => {
@@ -22,7 +22,7 @@ export async function dev(): Promise<void> {
     await (await opening?.catch(() => undefined))?.stop();
   };
   stopOnSignal(close);
-  opening = openLocalDatabase(print);
+  opening = openLocalDatabase(print, client);
   const database = await opening;
   if (database.empty) print("The database is empty: npm start fills it with the demo companies.");
 

@@ -17,17 +17,30 @@ export interface LocalDatabase {
   /** No company has been entered yet. */
   empty: boolean;
   /** Runs what fills an empty database; if it is interrupted, the next start begins again from nothing. */
-  fill<T>(work: () => Promise<T>): Promise<T>;
+  fill(work: () => Promise<void>): Promise<void>;
   /** Stops the server, where it is ours. */
   stop(): Promise<void>;
 }
 
-/** Starts or finds the server, and makes its database ready. */
-export async function openLocalDatabase(onProgress: (line: string) => void): Promise<LocalDatabase> {
-  const { prepareDatabase } = await import("@ledgerboard/database/prepare");
+/**
+ * Starts or finds the server, and makes its database ready.
+ *
+ * @param client settles once the Prisma client is made; the server starts meanwhile.
+ */
+export async function openLocalDatabase(
+  onProgress: (line: string) => void,
+  client: Promise<unknown>,
+): Promise<LocalDatabase> {
   const appPassword = await secret("app-password");
-  const prepare = (adminUrl: string) =>
-    prepareDatabase(adminUrl, { appPassword, migrations: join(ROOT, "prisma", "migrations"), onProgress });
+  const prepare = async (adminUrl: string) => {
+    await client;
+    const { prepareDatabase } = await import("@ledgerboard/database/prepare");
+    return prepareDatabase(adminUrl, {
+      appPassword,
+      migrations: join(ROOT, "prisma", "migrations"),
+      onProgress,
+    });
+  };
 
   const outside = process.env.DATABASE_URL;
   if (outside) {
@@ -54,9 +67,8 @@ export async function openLocalDatabase(onProgress: (line: string) => void): Pro
       ...(await prepare(adminUrl)),
       async fill(work) {
         await writeFile(SEEDING, "");
-        const result = await work();
+        await work();
         await rm(SEEDING, { force: true });
-        return result;
       },
       stop: () => server.stop(),
     };

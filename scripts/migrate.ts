@@ -4,8 +4,8 @@ import { generatePrismaClient } from "./prisma-generate.ts";
 
 /** Works on the database of DATABASE_URL (its owner's URL), or else on the one in .data/. */
 export async function migrate(): Promise<void> {
-  await generatePrismaClient();
-  const database = await openLocalDatabase((line) => process.stdout.write(`${line}\n`));
+  const print = (line: string): void => void process.stdout.write(`${line}\n`);
+  const database = await openLocalDatabase(print, generatePrismaClient());
   await database.stop();
   process.stdout.write("The database is up to date.\n");
 }

@@ -1,9 +1,13 @@
 /** `npm start`: the whole service on one computer, with its own database, at http://127.0.0.1:8080. */
+import { execFile } from "node:child_process";
 import { readFile, writeFile } from "node:fs/promises";
 import { createServer } from "node:net";
 import { join } from "node:path";
+import { promisify } from "node:util";
+import { readConfig } from "@ledgerboard/api/config";
+import { failureWords, portProblem } from "@ledgerboard/api/plain-words";
+import { stopOnSignal } from "@ledgerboard/api/stop";
 import { DATA, openLocalDatabase, secret } from "./local-database.ts";
-import { generatePrismaClient } from "./prisma-generate.ts";
 import { buildWeb, WEB_ROOT } from "./web-build.ts";
 
 interface Demo {
@@ -27,16 +31,6 @@ export async function start(): Promise<void> {
     }
   };
 
-  // Beside everything else, since it takes long and needs none of it. A failure is looked at further down.
-  const web = buildWeb(print);
-  web.catch(() => undefined);
-  if (await generatePrismaClient()) print("Made the database client.");
-
-  const { readConfig } = await import("@ledgerboard/api/config");
-  const { failureWords, stopOnSignal } = await import("@ledgerboard/api/stop");
-  const { portProblem, serveQueue, serveRequests } = await import("@ledgerboard/api/serve");
-  const { openDatabase } = await import("@ledgerboard/database");
-
   const settings = {
     LOG_LEVEL: "warn",
     APP_SECRET: await secret("app-secret"),
@@ -54,7 +48,11 @@ export async function start(): Promise<void> {
     print("Stopped.");
   });
   try {
-    const opening = openLocalDatabase(print);
+    // Side by side, since none of the three needs another. A failure is looked at where the result is wanted.
+    const web = buildWeb(print);
+    const client = makeClient();
+    for (const one of [web, client]) one.catch(() => undefined);
+    const opening = openLocalDatabase(print, client);
     // Also when the wish to stop comes while it still starts.
     opened.push({
       words: "  closing the database",
@@ -65,6 +63,8 @@ export async function start(): Promise<void> {
         ),
     });
     const local = await opening;
+    const { openDatabase } = await import("@ledgerboard/database");
+    const { serveQueue, serveRequests } = await import("@ledgerboard/api/serve");
     const config = readConfig({
       PUBLIC_URL: `http://127.0.0.1:${PORT}`,
       ...settings,
@@ -74,13 +74,15 @@ export async function start(): Promise<void> {
     opened.push({ words: "  closing connections", close: () => database.close() });
     const services = { config, database, now: () => new Date() };
 
-    let demo = await knownDemo();
+    const { demoIsThere, seedDemo } = await import("@ledgerboard/api/demo/seed");
     if (local.empty && process.env.LEDGERBOARD_DEMO !== "no") {
-      const { seedDemo } = await import("@ledgerboard/api/demo/seed");
       print("Entering the demo companies (first start only)…");
-      demo = await local.fill(() => seedDemo(services, { onProgress: (line) => print(`  ${line}`) }));
-      await writeFile(LOGINS, `${JSON.stringify(demo, null, 2)}\n`, { mode: 0o600 });
+      await local.fill(async () => {
+        const demo = await seedDemo(services, { onProgress: (line) => print(`  ${line}`) });
+        await writeFile(LOGINS, `${JSON.stringify(demo, null, 2)}\n`, { mode: 0o600 });
+      });
     }
+    const demo = (await demoIsThere(services)) ? await knownDemo() : undefined;
 
     await web;
     const worker = await serveQueue(services, (error) => print(`Mail: ${failureWords(error)}`));
@@ -97,6 +99,14 @@ export async function start(): Promise<void> {
     await close();
     throw error;
   }
+}
+
+/** In a process of its own: making the client keeps one busy for seconds. */
+async function makeClient(): Promise<void> {
+  const script = join(import.meta.dirname, "prisma-generate.ts");
+  await promisify(execFile)(process.execPath, [script]).catch((error: { stderr?: string }) => {
+    throw new Error(error.stderr || String(error));
+  });
 }
 
 const seconds = (since: number): string => `${((performance.now() - since) / 1000).toFixed(1)} s`;

@@ -14,9 +14,10 @@ import { resolve } from "node:path";
 import { openDatabase } from "@ledgerboard/database";
 import { prepareDatabase } from "@ledgerboard/database/prepare";
 import { readConfig } from "./config.ts";
+import { failureWords } from "./plain-words.ts";
 import { type Running, serveQueue, serveRequests } from "./serve.ts";
 import type { Services } from "./services.ts";
-import { failureWords, stopOnSignal } from "./stop.ts";
+import { stopOnSignal } from "./stop.ts";
 
 const ROOT = resolve(import.meta.dirname, "../../..");
 const ROLES = ["api", "worker", "all", "migrate"];

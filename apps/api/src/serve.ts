@@ -1,6 +1,7 @@
 /** What a process of the service can do: answer requests, and work off the queue. */
 import { openQueue } from "@ledgerboard/database/queue";
 import { buildApp } from "./app.ts";
+import { portProblem } from "./plain-words.ts";
 import type { Services } from "./services.ts";
 import { startWorker } from "./worker.ts";
 
@@ -40,18 +41,4 @@ export async function serveQueue(services: Services, onError: (error: unknown) =
       await queue.close();
     },
   };
-}
-
-/** The same failure in plain words where the address is the reason, otherwise the failure itself. */
-export function portProblem(error: unknown, host: string, port: number): unknown {
-  const { code } = error as { code?: string };
-  if (code === "EADDRINUSE") {
-    return new Error(`Port ${port} is in use: stop the program that uses it, or set PORT to another.`);
-  }
-  if (code === "EACCES")
-    return new Error(`Port ${port} may not be used by this user: set PORT to 1024 or more.`);
-  if (code === "EADDRNOTAVAIL" || code === "ENOTFOUND") {
-    return new Error(`This computer has no address ${host}: set HOST to one it has, such as 127.0.0.1.`);
-  }
-  return error;
 }

@@ -1,4 +1,5 @@
 /** How a process of the service ends. */
+import { failureWords } from "./plain-words.ts";
 
 /** npm passes Ctrl-C on to a program that the terminal has already told: that is one wish, not two. */
 const SAME_WISH_MS = 1_000;
@@ -31,10 +32,4 @@ export function stopOnSignal(close: (signal: string) => Promise<void>): void {
   };
   process.on("SIGINT", onSignal);
   process.on("SIGTERM", onSignal);
-}
-
-/** What to print of a failure: its words; also where it happened, when LOG_LEVEL is "debug". */
-export function failureWords(error: unknown): string {
-  if (!(error instanceof Error)) return String(error);
-  return process.env.LOG_LEVEL === "debug" ? (error.stack ?? error.message) : error.message;
 }

@@ -6,8 +6,8 @@ import { BridgeDown } from "./bridge-down.tsx";
 import type { Span } from "./spans.ts";
 import { useWidth } from "./use-width.ts";
 
-/** Below this width the bridge turns on its side. */
-const NARROW = 640;
+/** Where a board would get less room than its price needs, the bridge turns on its side. */
+const BOARD_ROOM = 122;
 
 /**
  * The way from one price to the other. Two piers carry it; between them a board laid on is money added, a board
@@ -19,7 +19,7 @@ export function Bridge({ boards, still }: { boards: readonly Span[]; still: read
   const told = boards.map(({ kind, name, cents }) =>
     kind === "pier" ? `${name} ${money(cents)}` : `${name} ${moneyChange(cents)}`,
   );
-  const Drawing = width < NARROW ? BridgeDown : BridgeAcross;
+  const Drawing = width < boards.length * BOARD_ROOM ? BridgeDown : BridgeAcross;
   return (
     <figure className="bridge" ref={frame}>
       <Drawing boards={boards} width={width} label={`The price as a bridge: ${told.join(", ")}.`} />

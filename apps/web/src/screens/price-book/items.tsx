@@ -141,7 +141,6 @@ export function Items({ book, typed }: { book: PriceBook; typed: PricingTerms | 
       )}
       {asked && (
         <Dialog
-          wide
           title={asked === "new" ? "A new item" : `Change ${asked.code}`}
           open
           onClose={() => setAsked(null)}
