@@ -52,4 +52,7 @@ export async function dev(): Promise<void> {
     "--clearScreen",
     "false",
   ]);
+  print(
+    "\nThe page will be at http://127.0.0.1:5173, the API is at http://127.0.0.1:8080. Ctrl-C stops both.\n",
+  );
 }

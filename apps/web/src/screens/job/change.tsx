@@ -47,7 +47,7 @@ export function WaiveDialog({ job, onClose }: Asking) {
   if (!variance) return null;
   return (
     <ReasonDialog
-      title="Let the change pass without a new signature"
+      title="Let the change pass"
       open
       onClose={onClose}
       confirm="Waive the change"
@@ -55,8 +55,8 @@ export function WaiveDialog({ job, onClose }: Asking) {
       onReason={(why) => waive.send({ params: { varianceId: variance.id }, body: { why } })}
     >
       <p>
-        The price moves by {moneyChange(variance.delta)}. The customer is not asked again; what was signed is
-        what may be charged.
+        The price moves by {moneyChange(variance.delta)}. The hold for the change is lifted. A signature that the
+        change has ended stays void: where there was one, the customer still has to sign anew.
       </p>
     </ReasonDialog>
   );
