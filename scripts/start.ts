@@ -91,7 +91,7 @@ export async function start(): Promise<void> {
     opened.push({ words: "  finishing requests in hand", close: () => server.close() });
     print(`\nLedgerboard is at ${server.url} (ready after ${seconds(began)}).`);
     if (demo) print(`\n${signInTable(demo)}`);
-    if (!config.SMTP_URL) print("\nMail is not sent: it is kept under Mail, where the owner can read it.");
+    if (!config.SMTP_URL) print("\nMail is not sent: it is kept in the Outbox, where an owner can read it.");
     print("\nCtrl-C stops it.");
   } catch (error) {
     // What fails because its database was closed is no failure; the signal's handler ends the process.

@@ -36,12 +36,14 @@ async function record(path: string): Promise<Recorded> {
   const original = pg.Client.prototype.query;
   pg.Client.prototype.query = function (this: pg.Client, ...args: unknown[]) {
     const [first] = args as [{ text?: string; name?: string; values?: unknown[] }];
-    if (first?.name) statements.push({ text: first.text ?? "", name: first.name, values: first.values ?? [] });
+    if (first?.name)
+      statements.push({ text: first.text ?? "", name: first.name, values: first.values ?? [] });
     return (original as (...a: unknown[]) => unknown).apply(this, args);
   } as typeof original;
   const response = await app.inject({ url: path, headers: { cookie } });
   pg.Client.prototype.query = original;
-  if (response.statusCode !== 200) throw new Error(`${path} answered ${response.statusCode}: ${response.body}`);
+  if (response.statusCode !== 200)
+    throw new Error(`${path} answered ${response.statusCode}: ${response.body}`);
   return { statements, body: response.json() };
 }
 

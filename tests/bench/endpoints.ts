@@ -10,10 +10,18 @@ const CONNECTIONS = 10;
 /** The bar of the plan: the program keeps at least this share of a bare server's throughput. */
 const BAR = 0.7;
 
-function start(kind: "api" | "reference", world: World, paths: string[]): Promise<{ child: ChildProcess; port: number }> {
-  const child = spawn(process.execPath, [SERVER, kind, world.appUrl, world.cookie, world.companyId, ...paths], {
-    stdio: ["ignore", "pipe", "inherit"],
-  });
+function start(
+  kind: "api" | "reference",
+  world: World,
+  paths: string[],
+): Promise<{ child: ChildProcess; port: number }> {
+  const child = spawn(
+    process.execPath,
+    [SERVER, kind, world.appUrl, world.cookie, world.companyId, ...paths],
+    {
+      stdio: ["ignore", "pipe", "inherit"],
+    },
+  );
   return new Promise((resolve, reject) => {
     child.on("exit", (code) => reject(new Error(`The ${kind} server ended with ${code}.`)));
     child.stdout?.on("data", (chunk: Buffer) => {
@@ -30,7 +38,8 @@ async function load(port: number, path: string, cookie: string): Promise<number>
     duration: SECONDS,
     headers: { cookie },
   });
-  if (result.non2xx > 0 || result.errors > 0) throw new Error(`${path}: ${result.non2xx} refusals, ${result.errors} errors.`);
+  if (result.non2xx > 0 || result.errors > 0)
+    throw new Error(`${path}: ${result.non2xx} refusals, ${result.errors} errors.`);
   return result.requests.average;
 }
 

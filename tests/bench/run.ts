@@ -17,6 +17,8 @@ try {
 say("");
 const width = Math.max(...rows.map((r) => r.name.length));
 for (const r of rows) {
-  say(`${r.name.padEnd(width)}  ${r.ratio.toFixed(2)}  bar ${r.bar}  ${r.holds ? "holds" : "FALLS SHORT"}  (${r.measured})`);
+  say(
+    `${r.name.padEnd(width)}  ${r.ratio.toFixed(2)}  bar ${r.bar}  ${r.holds ? "holds" : "FALLS SHORT"}  (${r.measured})`,
+  );
 }
 process.exitCode = rows.every((r) => r.holds) ? 0 : 1;

@@ -70,7 +70,10 @@ export async function buildWorld(onProgress: (line: string) => void): Promise<Wo
   await prepareQueue(adminUrl);
   const database = openDatabase({ url: appUrl });
   const now = () => new Date();
-  await seedDemo({ config: readConfig({ DATABASE_URL: appUrl, LOG_LEVEL: "silent" }), database, now }, { onProgress });
+  await seedDemo(
+    { config: readConfig({ DATABASE_URL: appUrl, LOG_LEVEL: "silent" }), database, now },
+    { onProgress },
+  );
   await database.close();
   const admin = new pg.Pool({ connectionString: adminUrl, max: 1 });
   const { rows } = await admin.query("SELECT company_id, timezone FROM companies WHERE slug = 'heron-point'");

@@ -370,8 +370,7 @@ export const closeJob = endpoint({
   method: "POST",
   path: "/jobs/:jobId/close",
   tag: "jobs",
-  summary:
-    "Close a job with a reason; an open quote is withdrawn and its booking is taken off the calendar.",
+  summary: "Close a job with a reason; an open quote is withdrawn and its booking is taken off the calendar.",
   access: "jobs.close",
   idempotent: true,
   params: jobId,

@@ -1,6 +1,6 @@
+import { addDays, weekday } from "@ledgerboard/contracts/dates";
 import type { SigningPlace } from "@ledgerboard/contracts/vocabulary";
 import rule from "../../../shared/cancellation-rule.json" with { type: "json" };
-import { addDays, weekday } from "@ledgerboard/contracts/dates";
 import { holidays } from "./holidays.ts";
 import { CHECK_LOCAL_LAW, requireCents } from "./terms.ts";
 

@@ -1,6 +1,6 @@
+import { weekday } from "@ledgerboard/contracts/dates";
 import { describe, expect, test } from "vitest";
 import table from "../../../shared/federal-holidays.json" with { type: "json" };
-import { weekday } from "@ledgerboard/contracts/dates";
 import { holidays } from "./holidays.ts";
 
 const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];

@@ -1,6 +1,6 @@
+import { sayDate } from "@ledgerboard/contracts/dates";
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { DERIVED_HOLDS, type Hold, words } from "@ledgerboard/contracts/vocabulary";
-import { sayDate } from "@ledgerboard/contracts/dates";
 import {
   ACTS,
   type Act,

@@ -1,3 +1,4 @@
+import { addDays, daysBetween, sayDate } from "@ledgerboard/contracts/dates";
 import { formatMoney } from "@ledgerboard/contracts/money";
 import {
   PLACED_HOLDS,
@@ -6,7 +7,6 @@ import {
   type VisitKind,
   words,
 } from "@ledgerboard/contracts/vocabulary";
-import { addDays, daysBetween, sayDate } from "@ledgerboard/contracts/dates";
 import {
   type Act,
   isPriced,

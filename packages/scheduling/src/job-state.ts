@@ -1,6 +1,6 @@
+import { sayDate } from "@ledgerboard/contracts/dates";
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { PLACED_HOLDS, type PlacedHold, type Stage } from "@ledgerboard/contracts/vocabulary";
-import { sayDate } from "@ledgerboard/contracts/dates";
 import { verdicts } from "./job-acts.ts";
 import { type JobFacts, type JobState, quoteSignable, type StandingHold } from "./job-facts.ts";
 import { nextAct } from "./job-next.ts";

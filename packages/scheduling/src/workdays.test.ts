@@ -1,5 +1,5 @@
-import { describe, expect, test } from "vitest";
 import { addDays } from "@ledgerboard/contracts/dates";
+import { describe, expect, test } from "vitest";
 import { addWorkdays, bookingConflicts, crewDays, isWorkday, workdaysBetween } from "./workdays.ts";
 
 const week = { weekdays: [1, 2, 3, 4, 5], closures: [{ on: "2026-11-26", why: "Thanksgiving Day" }] };

@@ -1,5 +1,5 @@
-import { divide, multiply, ratio } from "@ledgerboard/contracts/money";
 import { addDays, compareDates, weekday } from "@ledgerboard/contracts/dates";
+import { divide, multiply, ratio } from "@ledgerboard/contracts/money";
 
 /** Which days a crew works: weekdays 1 = Monday to 7 = Sunday, less the named closed days. */
 export interface WorkCalendar {

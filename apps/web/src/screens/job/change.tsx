@@ -55,8 +55,8 @@ export function WaiveDialog({ job, onClose }: Asking) {
       onReason={(why) => waive.send({ params: { varianceId: variance.id }, body: { why } })}
     >
       <p>
-        The price moves by {moneyChange(variance.delta)}. The hold for the change is lifted. A signature that the
-        change has ended stays void: where there was one, the customer still has to sign anew.
+        The price moves by {moneyChange(variance.delta)}. The hold for the change is lifted. A signature that
+        the change has ended stays void: where there was one, the customer still has to sign anew.
       </p>
     </ReasonDialog>
   );
