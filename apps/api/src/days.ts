@@ -1,6 +1,14 @@
-/** The calendar day of an instant in a time zone, as YYYY-MM-DD. */
+const calendars = new Map<string, Intl.DateTimeFormat>();
+
+/** The calendar day of an instant in a time zone, as YYYY-MM-DD. Throws RangeError on a zone nobody knows. */
 export function localDay(instant: Date, timezone: string): string {
-  return new Intl.DateTimeFormat("en-CA", { timeZone: timezone, dateStyle: "short" }).format(instant);
+  let calendar = calendars.get(timezone);
+  if (!calendar) {
+    // Asked at every request; making one costs more than a hundred uses of it.
+    calendar = new Intl.DateTimeFormat("en-CA", { timeZone: timezone, dateStyle: "short" });
+    calendars.set(timezone, calendar);
+  }
+  return calendar.format(instant);
 }
 
 export function isTimezone(timezone: string): boolean {

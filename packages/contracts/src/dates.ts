@@ -7,8 +7,22 @@ const ISO_DATE = /^([1-9]\d{3})-(\d{2})-(\d{2})$/;
 const MS_PER_DAY = 86_400_000;
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"] as const;
 
+const known = new Map<string, number>();
+/** Some 27 years of days; lists ask for the same few hundred over and over. */
+const KEPT = 10_000;
+
 /** Whole days since 1 January 1970. Throws RangeError when the text is not a real calendar date. */
 function dayNumber(date: string): number {
+  let days = known.get(date);
+  if (days === undefined) {
+    days = countDays(date);
+    if (known.size >= KEPT) known.clear();
+    known.set(date, days);
+  }
+  return days;
+}
+
+function countDays(date: string): number {
   const [, year, month, day] = ISO_DATE.exec(date) ?? [];
   const ms = Date.UTC(Number(year), Number(month) - 1, Number(day));
   if (Number.isNaN(ms) || new Date(ms).toISOString().slice(0, 10) !== date) {

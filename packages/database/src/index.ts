@@ -1,4 +1,5 @@
 export { Prisma } from "./generated/prisma/client.ts";
+export { NOTHING, part, type SqlPart } from "./sql.ts";
 export type {
   Actor,
   AuditEntry,

@@ -1,7 +1,7 @@
-import { createHash } from "node:crypto";
 import pg from "pg";
 import type { PrismaClient } from "./generated/prisma/client.ts";
 import { prismaOn } from "./pinned-prisma.ts";
+import { statement } from "./sql.ts";
 
 /** What Prisma may do inside a tenant transaction: no opening or closing of connections or transactions. */
 export type TenantPrisma = Omit<PrismaClient, `$${string}`>;
@@ -26,7 +26,7 @@ export interface TenantDb {
   readonly memberId: string | null;
   /** Prisma on this transaction's connection: ordinary writes and lookups. */
   readonly prisma: TenantPrisma;
-  /** SQL on the same connection, as a tagged template: every `${value}` is a bound parameter. */
+  /** SQL on the same connection, as a tagged template: every `${value}` is a bound parameter, every `part` is taken in. */
   sql<Row>(text: TemplateStringsArray, ...values: unknown[]): Promise<Row[]>;
   /** Appends to the audit trail; at least one is owed by every write. */
   audit(entry: AuditEntry): Promise<void>;
@@ -97,19 +97,6 @@ const types: pg.CustomTypesConfig = {
     pg.types.getTypeParser(oid, format)) as pg.CustomTypesConfig["getTypeParser"],
 };
 
-const statementNames = new WeakMap<TemplateStringsArray, { name: string; text: string }>();
-
-/** Text and a stable name of a template, so that each connection parses and plans a statement once. */
-function statement(strings: TemplateStringsArray): { name: string; text: string } {
-  let known = statementNames.get(strings);
-  if (!known) {
-    const text = strings.reduce((all, part, i) => `${all}$${i}${part}`);
-    known = { text, name: createHash("sha256").update(text).digest("hex").slice(0, 32) };
-    statementNames.set(strings, known);
-  }
-  return known;
-}
-
 class Transaction implements TenantDb {
   audited = 0;
   readonly companyId: string;
@@ -139,7 +126,7 @@ class Transaction implements TenantDb {
   }
 
   async sql<Row>(strings: TemplateStringsArray, ...values: unknown[]): Promise<Row[]> {
-    const result = await this.#client.query({ ...statement(strings), values });
+    const result = await this.#client.query(statement(strings, values));
     return result.rows as Row[];
   }
 

@@ -1278,6 +1278,18 @@ BEGIN
 END $$;
 CREATE TRIGGER announce AFTER INSERT ON audit_entries FOR EACH ROW EXECUTE FUNCTION announce_change();
 
+-- A job as lists and its page show it: with the customer it belongs to now (whoever he was folded into) and the place.
+-- The reader's own rights and policies apply.
+CREATE VIEW job_rows WITH (security_invoker = true) AS
+  SELECT j.*, coalesce(m.name, c.name) AS customer_name, p.city,
+         lower(j.number || ' ' || j.title || ' ' || coalesce(m.name, c.name) || ' ' || p.city) AS search_text
+  FROM jobs j
+  JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
+  LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
+  JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id;
+GRANT SELECT ON job_rows TO ledgerboard_app;
+CREATE INDEX jobs_newest ON jobs (company_id, list_view, id);
+
 -- A crew is on one job a day, whatever the program does.
 CREATE EXTENSION IF NOT EXISTS btree_gist;
 ALTER TABLE bookings ADD CONSTRAINT bookings_crew_days EXCLUDE USING gist

@@ -3,7 +3,6 @@ import type { TenantDb } from "@ledgerboard/database";
 import { workCautions } from "@ledgerboard/rules";
 import { deriveJob } from "@ledgerboard/scheduling";
 import { notFound } from "../../problem.ts";
-import { readMainCustomer, readProperty } from "../customers/queries.ts";
 import { usd } from "../money.ts";
 import { type JobRecord, toJobRow } from "./rows.ts";
 
@@ -13,8 +12,9 @@ interface Person {
 }
 
 interface DetailRecord extends JobRecord {
-  customer_id: string;
-  property_id: string;
+  /** Who the customer is now: himself, or whom he was folded into. */
+  customer: jobs.Job["customer"];
+  property: jobs.Job["property"];
   closed_reason: NonNullable<jobs.Job["closed"]>["reason"] | null;
   closed_note: string;
   lead: jobs.Job["lead"];
@@ -24,19 +24,23 @@ interface DetailRecord extends JobRecord {
 
 async function readRecord(db: TenantDb, jobId: string): Promise<DetailRecord> {
   const [row] = await db.sql<DetailRecord>`
-    SELECT j.id, j.version, j.number, j.title, j.customer_id, j.property_id, coalesce(m.name, c.name) AS customer_name, p.city,
-           j.hazard, j.pinned_why, j.inquiry_on, j.promised_from, j.promised_to, j.probability_bp, j.closed_on, j.closed_reason,
-           j.closed_note, j.urgency, j.due_on, j.facts,
+    SELECT j.*,
+           (SELECT json_build_object('id', m.id, 'name', m.name, 'phone', m.phone, 'email', m.email, 'notes', m.notes,
+                   'version', m.version)
+              FROM customers c JOIN customers m ON m.company_id = c.company_id AND m.id = coalesce(c.merged_into_id, c.id)
+              WHERE c.company_id = j.company_id AND c.id = j.customer_id) AS customer,
+           (SELECT json_build_object('id', p.id, 'street', p.street, 'city', p.city, 'state', p.state,
+                   'postalCode', p.postal_code, 'latitude', p.latitude::float8, 'longitude', p.longitude::float8,
+                   'yearBuilt', p.year_built, 'accessNotes', p.access_notes, 'saltExposure', p.salt_exposure,
+                   'version', p.version)
+              FROM properties p WHERE p.company_id = j.company_id AND p.id = j.property_id) AS property,
            (SELECT json_build_object('source', l.source, 'words', l.words, 'receivedAt', l.received_at)
               FROM leads l WHERE l.company_id = j.company_id AND l.job_id = j.id ORDER BY l.id LIMIT 1) AS lead,
            (SELECT json_build_object('id', s.id, 'name', s.name) FROM members s
               WHERE s.company_id = j.company_id AND s.id = j.salesperson_id) AS salesperson,
            (SELECT json_build_object('id', s.id, 'name', s.name) FROM members s
               WHERE s.company_id = j.company_id AND s.id = j.estimator_id) AS estimator
-    FROM jobs j
-    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
-    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
+    FROM job_rows j
     WHERE j.company_id = ${db.companyId} AND j.id = ${jobId}`;
   if (!row) throw notFound("job");
   return row;
@@ -183,15 +187,12 @@ export async function readJob(db: TenantDb, jobId: string, today: string): Promi
       listPlacedHolds(db, jobId),
       listComponents(db, jobId),
     ]);
-  const [customer, property] = await Promise.all([
-    readMainCustomer(db, record.customer_id),
-    readProperty(db, record.property_id),
-  ]);
+  const { property } = record;
   const state = deriveJob(record.facts, today);
   const { deposit } = record.facts;
   return {
     ...toJobRow(record, state, today),
-    customer,
+    customer: record.customer,
     property,
     lead: record.lead && { ...record.lead, receivedAt: new Date(record.lead.receivedAt).toISOString() },
     salesperson: record.salesperson,

@@ -1,63 +1,53 @@
 import type { Input, jobs, Output, Stage } from "@ledgerboard/contracts";
-import type { TenantDb } from "@ledgerboard/database";
+import { NOTHING, part, type SqlPart, type TenantDb } from "@ledgerboard/database";
 import { fromCursor, paginate, toCursor } from "../../cursor.ts";
 import { type JobRecord, stateOf, toJobRow } from "./rows.ts";
 
 type Query = Input<typeof jobs.listJobs>["query"];
 
-const like = (search: string | undefined): string | null =>
-  search === undefined ? null : `%${search.toLowerCase().replace(/[\\%_]/g, "\\$&")}%`;
+/** What a search finds: the words anywhere, taken as they stand. */
+const like = (search: string): string => `%${search.toLowerCase().replace(/[\\%_]/g, "\\$&")}%`;
+
+/** What a list needs of a job; see JobRecord. */
+const COLUMNS = part`id, version, number, title, customer_name, city, hazard, pinned_why, inquiry_on, promised_from,
+  promised_to, probability_bp, closed_on, urgency, due_on, facts`;
+
+/** The stage on a day: a quote that has run out no longer counts. */
+const stageOn = (today: string): SqlPart => part`CASE
+  WHEN stage = 'quoted' AND (facts->>'quoteExpiresOn')::date < ${today}::date THEN facts->>'stageWithoutQuote'
+  ELSE stage END`;
+
+/** Filters are written only where somebody filters, so that the plain list stays a walk along its index. */
+const narrowed = ({ stage, search }: Query, today: string): SqlPart => part`
+  ${stage === undefined ? NOTHING : part`AND ${stageOn(today)} = ${stage}`}
+  ${search === undefined ? NOTHING : part`AND search_text LIKE ${like(search)}`}`;
+
+type Pressing = readonly [urgency: number, dueOn: string, inquiryOn: string, id: string];
+/** Before every job: the start of the list is a place in it like any other. */
+const FIRST: Pressing = [-1, "0001-01-01", "0001-01-01", "00000000-0000-0000-0000-000000000000"];
 
 /** The most pressing first; the order is an index, so a page costs the same however long the list is. */
-async function pressing(
-  db: TenantDb,
-  { view, stage, search, limit }: Query,
-  today: string,
-  after: readonly [urgency: number, dueOn: string, inquiryOn: string, id: string] | null,
-): Promise<JobRecord[]> {
-  const [urgency, dueOn, inquiryOn, id] = after ?? [null, null, null, null];
-  const pattern = like(search);
+function pressing(db: TenantDb, query: Query, today: string, after: Pressing): Promise<JobRecord[]> {
+  const [urgency, dueOn, inquiryOn, id] = after;
   return db.sql<JobRecord>`
-    SELECT j.id, j.version, j.number, j.title, coalesce(m.name, c.name) AS customer_name, p.city, j.hazard, j.pinned_why,
-           j.inquiry_on, j.promised_from, j.promised_to, j.probability_bp, j.closed_on, j.urgency, j.due_on, j.facts
-    FROM jobs j
-    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
-    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
-    WHERE j.company_id = ${db.companyId} AND j.list_view = ${view}
-      AND (${urgency}::int IS NULL OR (j.urgency, j.due_on, j.inquiry_on, j.id) > (${urgency}::int, ${dueOn}::date, ${inquiryOn}::date, ${id}::uuid))
-      AND (${stage ?? null}::text IS NULL OR ${stage ?? null} = CASE
-            WHEN j.stage = 'quoted' AND (j.facts->>'quoteExpiresOn')::date < ${today}::date THEN j.facts->>'stageWithoutQuote'
-            ELSE j.stage END)
-      AND (${pattern}::text IS NULL OR lower(j.number || ' ' || j.title || ' ' || coalesce(m.name, c.name) || ' ' || p.city) LIKE ${pattern})
-    ORDER BY j.urgency, j.due_on, j.inquiry_on, j.id LIMIT ${limit + 1}`;
+    SELECT ${COLUMNS} FROM job_rows
+    WHERE company_id = ${db.companyId} AND list_view = ${query.view}
+      AND (urgency, due_on, inquiry_on, id) > (${urgency}::int, ${dueOn}::date, ${inquiryOn}::date, ${id}::uuid)
+      ${narrowed(query, today)}
+    ORDER BY urgency, due_on, inquiry_on, id LIMIT ${query.limit + 1}`;
 }
 
 /** The newest first, for what is over or for everything. */
-async function newest(
-  db: TenantDb,
-  { view, stage, search, limit }: Query,
-  today: string,
-  after: readonly [id: string] | null,
-): Promise<JobRecord[]> {
-  const pattern = like(search);
-  const only = view === "all" ? null : view;
+function newest(db: TenantDb, query: Query, today: string, after: string): Promise<JobRecord[]> {
   return db.sql<JobRecord>`
-    SELECT j.id, j.version, j.number, j.title, coalesce(m.name, c.name) AS customer_name, p.city, j.hazard, j.pinned_why,
-           j.inquiry_on, j.promised_from, j.promised_to, j.probability_bp, j.closed_on, j.urgency, j.due_on, j.facts
-    FROM jobs j
-    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
-    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
-    WHERE j.company_id = ${db.companyId} AND (${only}::text IS NULL OR j.list_view = ${only})
-      AND (${after?.[0] ?? null}::uuid IS NULL OR j.id < ${after?.[0] ?? null}::uuid)
-      AND (${stage ?? null}::text IS NULL OR ${stage ?? null} = CASE
-            WHEN j.stage = 'quoted' AND (j.facts->>'quoteExpiresOn')::date < ${today}::date THEN j.facts->>'stageWithoutQuote'
-            ELSE j.stage END)
-      AND (${pattern}::text IS NULL OR lower(j.number || ' ' || j.title || ' ' || coalesce(m.name, c.name) || ' ' || p.city) LIKE ${pattern})
-    ORDER BY j.id DESC LIMIT ${limit + 1}`;
+    SELECT ${COLUMNS} FROM job_rows
+    WHERE company_id = ${db.companyId} AND id < ${after}::uuid
+      ${query.view === "all" ? NOTHING : part`AND list_view = ${query.view}`} ${narrowed(query, today)}
+    ORDER BY id DESC LIMIT ${query.limit + 1}`;
 }
 
+/** After every job. */
+const LAST = "ffffffff-ffff-ffff-ffff-ffffffffffff";
 const NEWEST_FIRST = new Set(["finished", "closed", "all"]);
 
 /** One page of a view of the jobs. */
@@ -69,12 +59,11 @@ export async function listJobs(
 ): Promise<Output<typeof jobs.listJobs>> {
   const list = `jobs/${query.view}/${query.stage ?? ""}/${query.search ?? ""}`;
   if (NEWEST_FIRST.has(query.view)) {
-    const rows = await newest(db, query, today, fromCursor<[string]>(secret, list, query.after));
+    const rows = await newest(db, query, today, fromCursor<[string]>(secret, list, query.after)?.[0] ?? LAST);
     const { items, next } = paginate(rows, query.limit, (last) => toCursor(secret, list, [last.id]));
     return { items: items.map((row) => toJobRow(row, stateOf(row, today), today)), next };
   }
-  const after = fromCursor<[number, string, string, string]>(secret, list, query.after);
-  const rows = await pressing(db, query, today, after);
+  const rows = await pressing(db, query, today, fromCursor<Pressing>(secret, list, query.after) ?? FIRST);
   const { items, next } = paginate(rows, query.limit, (last) =>
     toCursor(secret, list, [last.urgency, last.due_on, last.inquiry_on, last.id]),
   );
@@ -90,8 +79,7 @@ export async function countJobs(db: TenantDb, today: string): Promise<Output<typ
     hazards: number;
     material: number;
   }>`
-    SELECT CASE WHEN j.stage = 'quoted' AND (j.facts->>'quoteExpiresOn')::date < ${today}::date
-                THEN j.facts->>'stageWithoutQuote' ELSE j.stage END AS stage,
+    SELECT ${stageOn(today)} AS stage,
            count(*) AS count,
            count(*) FILTER (WHERE j.promised_to < ${today}::date) AS late,
            count(*) FILTER (WHERE j.hazard IS NOT NULL) AS hazards,
