@@ -1,7 +1,7 @@
 import "./waiting.css";
 import type { JobRow } from "@ledgerboard/contracts/jobs";
 import { useQuery } from "@tanstack/react-query";
-import { useCallback, useEffect, useState } from "react";
+import { useCallback, useState } from "react";
 import { useAct } from "../api/act.ts";
 import { api } from "../api/generated/endpoints.ts";
 import { errorWords } from "../api/problem.ts";
@@ -13,9 +13,9 @@ import { Segment } from "../ui/choices.tsx";
 import { ReasonDialog } from "../ui/confirm-dialog.tsx";
 import { sentence, words } from "../ui/format.ts";
 import { Page } from "../ui/page.tsx";
+import { SearchBox } from "../ui/search-box.tsx";
 import { Select } from "../ui/select.tsx";
 import { EmptyState, Loaded } from "../ui/states.tsx";
-import { TextField } from "../ui/text-field.tsx";
 import { toast } from "../ui/toast.tsx";
 import { type Filter, PAGE_SIZE } from "./waiting/chunk.tsx";
 import { Planks } from "./waiting/planks.tsx";
@@ -28,9 +28,6 @@ import {
   WAITING_STAGES,
   type WaitingStage,
 } from "./waiting/tell.ts";
-
-/** Typing settles before the service is asked. */
-const SETTLE_MS = 250;
 
 export default function Waiting() {
   const [search, setSearch] = useSearchText();
@@ -81,7 +78,11 @@ export default function Waiting() {
             }))}
           />
         )}
-        <SearchBox value={text ?? ""} onChange={(next) => setSearch({ q: next })} />
+        <SearchBox
+          placeholder="number, name, place"
+          value={text ?? ""}
+          onChange={(next) => setSearch({ q: next })}
+        />
       </search>
       <Loaded query={first} rows={12}>
         {(page) =>
@@ -105,33 +106,6 @@ export default function Waiting() {
       </Loaded>
       {dialog}
     </Page>
-  );
-}
-
-function SearchBox({ value, onChange }: { value: string; onChange: (text: string) => void }) {
-  const [typed, setTyped] = useState(value);
-  const [known, setKnown] = useState(value);
-  if (known !== value) {
-    setKnown(value);
-    if (typed.trim() !== value) setTyped(value);
-  }
-  // biome-ignore lint/correctness/useExhaustiveDependencies: only typing starts the clock
-  useEffect(() => {
-    if (typed.trim() === value) return;
-    const timer = setTimeout(() => onChange(typed.trim()), SETTLE_MS);
-    return () => clearTimeout(timer);
-  }, [typed]);
-  return (
-    <TextField
-      label="Find"
-      name="q"
-      type="search"
-      placeholder="number, name, place"
-      autoComplete="off"
-      maxLength={80}
-      value={typed}
-      onChange={setTyped}
-    />
   );
 }
 
