@@ -1,8 +1,6 @@
 import { type FieldProps, type Labels, NativeField } from "./field.tsx";
 import { words } from "./format.ts";
 
-type Option = string | { value: string; label: string };
-
 interface Props<T extends string> extends FieldProps<T>, Labels {
   /** Values of the vocabulary are shown in their plain words; others bring a label. */
   options: readonly (T | { value: T; label: string })[];
