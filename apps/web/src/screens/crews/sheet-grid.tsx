@@ -81,6 +81,8 @@ export function SheetGrid({
   const crews = sheet.crews.filter(
     (crew) => crew.active || sheet.bookings.some((booking) => booking.crewId === crew.id),
   );
+  /** Why nobody works on a day: said once, above the column. */
+  const everybody = (on: string) => sheet.closures.find((one) => one.on === on && one.crewId === null)?.why;
   const closed = (crewId: string, on: string) =>
     sheet.closures.find((one) => one.on === on && (one.crewId === null || one.crewId === crewId));
   return (
@@ -95,11 +97,12 @@ export function SheetGrid({
           {sheet.days.map((one, at) => (
             <div
               key={one.on}
-              className={`sheet-day${one.on === today ? " now" : ""}${one.weekday > 5 ? " off" : ""}`}
+              className={`sheet-day${one.on === today ? " now" : ""}${one.weekday > 5 || everybody(one.on) ? " off" : ""}`}
               style={{ gridRow: 1, gridColumn: at + 2 }}
             >
               {at === 0 || one.on.endsWith("-01") ? <b>{day(one.on)}</b> : null}
               <span>{weekdayAndDate(one.on)}</span>
+              {everybody(one.on) && <small title={everybody(one.on)}>{everybody(one.on)}</small>}
             </div>
           ))}
           {crews.map((crew, index) => {
@@ -126,7 +129,7 @@ export function SheetGrid({
                       style={{ gridRow: row, gridColumn: at + 2 }}
                       title={why}
                     >
-                      {why && <small className="quiet">{why}</small>}
+                      {why && why !== everybody(one.on) && <small className="quiet">{why}</small>}
                     </div>
                   );
                 })}

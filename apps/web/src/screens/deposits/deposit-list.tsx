@@ -76,9 +76,9 @@ export function DepositList({ view }: { view: "all" | "due" | "not_asked" | "pai
             title: "Paid",
             num: true,
             cell: (row) => (
-              <>
+              <span>
                 {money(row.paid)} <Filled row={row} />
-              </>
+              </span>
             ),
           },
           {
