@@ -7,6 +7,7 @@ import { promisify } from "node:util";
 import { readConfig } from "@ledgerboard/api/config";
 import { failureWords, portProblem } from "@ledgerboard/api/plain-words";
 import { stopOnSignal } from "@ledgerboard/api/stop";
+import { words } from "@ledgerboard/contracts/vocabulary";
 import { DATA, openLocalDatabase, secret } from "./local-database.ts";
 import { buildWeb, WEB_ROOT } from "./web-build.ts";
 
@@ -119,7 +120,7 @@ async function knownDemo(): Promise<Demo | undefined> {
 function signInTable({ logins, password }: Demo): string {
   const rows = [
     ["Company", "Role", "Name", "Email"],
-    ...logins.map((login) => [login.company, login.role.replaceAll("_", " "), login.name, login.email]),
+    ...logins.map((login) => [login.company, words(login.role), login.name, login.email]),
   ];
   const widths = [0, 1, 2, 3].map((column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
   const lines = rows.map((row) =>
