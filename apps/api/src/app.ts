@@ -5,6 +5,7 @@ import rateLimit from "@fastify/rate-limit";
 import fastifyStatic from "@fastify/static";
 import Fastify, { type FastifyInstance, LogController } from "fastify";
 import { features } from "./features/index.ts";
+import { closeGently } from "./http/closing.ts";
 import { sendProblem } from "./http/errors.ts";
 import { registerLive } from "./http/live.ts";
 import { openApiDocument } from "./http/openapi.ts";
@@ -31,8 +32,9 @@ export async function buildApp(
     routerOptions: { maxParamLength: 200 },
     // Addresses that cannot be read get the same kind of answer as everything else.
     frameworkErrors: sendProblem,
-    forceCloseConnections: true,
+    forceCloseConnections: "idle",
   });
+  closeGently(app);
   app.setErrorHandler(sendProblem);
   app.setNotFoundHandler((request, reply) => {
     if (options.webRoot && request.method === "GET" && !request.url.startsWith("/api/")) {
