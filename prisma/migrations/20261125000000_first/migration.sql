@@ -141,6 +141,7 @@ CREATE TABLE customers (
 CREATE INDEX ON customers (company_id, phone_normalized);
 CREATE INDEX ON customers (company_id, email_normalized);
 CREATE INDEX ON customers (company_id, name, id);
+CREATE INDEX ON customers (company_id, merged_into_id);
 
 CREATE TABLE properties (
   company_id uuid NOT NULL DEFAULT nullif(current_setting('app.company_id', true), '')::uuid,

@@ -2,6 +2,7 @@ import type { company as contract } from "@ledgerboard/contracts";
 import { toDate } from "../../days.ts";
 import type { Context } from "../../http/implement.ts";
 import { invalid, Problem } from "../../problem.ts";
+import { rowKey } from "../keys.ts";
 import { checkVersion, given } from "../versions.ts";
 import { listPolicies, readCompany } from "./queries.ts";
 import { checkTimezone } from "./timezone.ts";
@@ -15,7 +16,7 @@ export async function updateCompany(c: Context<typeof contract.updateCompany>): 
   await checkVersion(before.version, c.version, () => before);
   const changes = given(body);
   await db.prisma.company.update({
-    where: { companyId_id: { companyId: db.companyId, id: db.companyId } },
+    where: rowKey(db, db.companyId),
     data: changes,
   });
   await db.audit({

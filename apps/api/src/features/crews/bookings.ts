@@ -2,7 +2,7 @@ import type { crews, Input } from "@ledgerboard/contracts";
 import { sayDate } from "@ledgerboard/contracts/dates";
 import type { TenantDb } from "@ledgerboard/database";
 import { illegalMove } from "../../problem.ts";
-import { lockJob, refreshJob, requireAct, takeJob } from "../jobs/facts.ts";
+import { type JobInHand, lockJob, refreshJob, requireAct, takeJob } from "../jobs/facts.ts";
 import { checkVersion } from "../versions.ts";
 import { type BookingRecord, lockCrew, readBooking, readCrew, toSheetBooking } from "./queries.ts";
 import { daysNeeded, planRun } from "./runs.ts";
@@ -21,11 +21,18 @@ async function lockWorkingCrew(db: TenantDb, crewId: string): Promise<crews.Crew
   return crew;
 }
 
-/** A booking whose job is locked. Refuses a cancelled one: the job may have another by now. */
-export async function readStanding(db: TenantDb, bookingId: string): Promise<BookingRecord> {
+/** Takes a booking and its job in hand for a change. Refuses a cancelled one: the job may have another by now. */
+export async function takeBooking(
+  db: TenantDb,
+  bookingId: string,
+  today: string,
+): Promise<{ job: JobInHand; booking: BookingRecord }> {
+  const { jobId } = await readBooking(db, bookingId);
+  const job = await lockJob(db, jobId, today);
+  // Read again: it may have been moved or cancelled while this waited for the lock.
   const booking = await readBooking(db, bookingId);
   if (booking.cancelled) throw illegalMove("This booking was cancelled. Book a crew anew.");
-  return booking;
+  return { job, booking };
 }
 
 /** Books a crew for a run of its workdays. */
@@ -63,9 +70,8 @@ export async function moveBooking(
   body: Input<typeof crews.moveBooking>["body"],
   today: string,
 ): Promise<crews.SheetBooking> {
-  const { jobId } = await readBooking(db, bookingId);
-  const job = await lockJob(db, jobId, today);
-  const old = await readStanding(db, bookingId);
+  const { job, booking: old } = await takeBooking(db, bookingId, today);
+  const { jobId } = job;
   await checkVersion(old.version, version, () => toSheetBooking(old, job.state.holds));
   requireAct(job, "move_booking");
   const crew = await lockWorkingCrew(db, body.crewId ?? old.crewId);
@@ -94,9 +100,8 @@ export async function cancelBooking(
   today: string,
   now: Date,
 ): Promise<{ done: true }> {
-  const { jobId } = await readBooking(db, bookingId);
-  const job = await lockJob(db, jobId, today);
-  const booking = await readStanding(db, bookingId);
+  const { job, booking } = await takeBooking(db, bookingId, today);
+  const { jobId } = job;
   requireAct(job, "cancel_booking");
   await db.sql`UPDATE bookings SET cancelled_at = ${now.toISOString()}, cancelled_why = ${why}
     WHERE company_id = ${db.companyId} AND id = ${bookingId}`;

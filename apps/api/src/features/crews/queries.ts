@@ -1,5 +1,5 @@
 import type { crews, jobs } from "@ledgerboard/contracts";
-import type { TenantDb } from "@ledgerboard/database";
+import { NOTHING, part, type TenantDb } from "@ledgerboard/database";
 import { notFound } from "../../problem.ts";
 import type { StoredFacts } from "../jobs/facts.ts";
 
@@ -52,20 +52,20 @@ export interface BookingRecord {
   facts: StoredFacts;
 }
 
+/** Bookings with what the crew sheet shows of their jobs; a `WHERE` on b, w or j follows. */
+const BOOKINGS = part`
+  SELECT b.id, b.version, b.job_id AS "jobId", j.version AS "jobVersion", j.number, j.title,
+         j.customer_name AS "customerName", j.city, b.crew_id AS "crewId", w.name AS "crewName",
+         b.start_on AS "startOn", b.end_on AS "endOn", b.crew_days AS "crewDays", b.started_on AS "startedOn",
+         b.finished_on AS "finishedOn", b.cancelled_at IS NOT NULL AS cancelled, j.facts
+  FROM bookings b
+  JOIN crews w ON w.company_id = b.company_id AND w.id = b.crew_id
+  JOIN job_rows j ON j.company_id = b.company_id AND j.id = b.job_id`;
+
 /** A booking by its id, cancelled or not. Not found is a problem. */
 export async function readBooking(db: TenantDb, bookingId: string): Promise<BookingRecord> {
-  const [row] = await db.sql<BookingRecord>`
-    SELECT b.id, b.version, b.job_id AS "jobId", j.version AS "jobVersion", j.number, j.title,
-           coalesce(m.name, c.name) AS "customerName", p.city, b.crew_id AS "crewId", w.name AS "crewName",
-           b.start_on AS "startOn", b.end_on AS "endOn", b.crew_days AS "crewDays", b.started_on AS "startedOn",
-           b.finished_on AS "finishedOn", b.cancelled_at IS NOT NULL AS cancelled, j.facts
-    FROM bookings b
-    JOIN crews w ON w.company_id = b.company_id AND w.id = b.crew_id
-    JOIN jobs j ON j.company_id = b.company_id AND j.id = b.job_id
-    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
-    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
-    WHERE b.company_id = ${db.companyId} AND b.id = ${bookingId}`;
+  const [row] =
+    await db.sql<BookingRecord>`${BOOKINGS} WHERE b.company_id = ${db.companyId} AND b.id = ${bookingId}`;
   if (!row) throw notFound("booking");
   return row;
 }
@@ -76,19 +76,9 @@ export const bookingsOn = (
   from: string,
   to: string,
   crewId: string | null = null,
-): Promise<BookingRecord[]> => db.sql<BookingRecord>`
-  SELECT b.id, b.version, b.job_id AS "jobId", j.version AS "jobVersion", j.number, j.title,
-         coalesce(m.name, c.name) AS "customerName", p.city, b.crew_id AS "crewId", w.name AS "crewName",
-         b.start_on AS "startOn", b.end_on AS "endOn", b.crew_days AS "crewDays", b.started_on AS "startedOn",
-         b.finished_on AS "finishedOn", false AS cancelled, j.facts
-  FROM bookings b
-  JOIN crews w ON w.company_id = b.company_id AND w.id = b.crew_id
-  JOIN jobs j ON j.company_id = b.company_id AND j.id = b.job_id
-  JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-  LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
-  JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
+): Promise<BookingRecord[]> => db.sql<BookingRecord>`${BOOKINGS}
   WHERE b.company_id = ${db.companyId} AND b.cancelled_at IS NULL AND b.start_on <= ${to} AND b.end_on >= ${from}
-    AND (${crewId}::uuid IS NULL OR b.crew_id = ${crewId}::uuid)
+    ${crewId === null ? NOTHING : part`AND b.crew_id = ${crewId}`}
   ORDER BY b.start_on, b.id`;
 
 /** A booking as the crew sheet shows it, with the holds of its job. */

@@ -20,14 +20,9 @@ async function readyJobs(db: TenantDb, today: string): Promise<Sheet["ready"]> {
       facts: StoredFacts;
     }
   >`
-    SELECT j.id, j.version, j.number, j.title, coalesce(m.name, c.name) AS "customerName", p.city, j.facts,
-           j.promised_to AS "promisedTo"
-    FROM jobs j
-    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
-    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
-    WHERE j.company_id = ${db.companyId} AND j.list_view = 'waiting' AND j.stage = 'accepted'
-    ORDER BY j.due_on, j.inquiry_on, j.id`;
+    SELECT id, version, number, title, customer_name AS "customerName", city, facts, promised_to AS "promisedTo"
+    FROM job_rows WHERE company_id = ${db.companyId} AND list_view = 'waiting' AND stage = 'accepted'
+    ORDER BY due_on, inquiry_on, id`;
   return signed.flatMap((job) => {
     const state = stateOf(job, today);
     if (!state.acts.book_crew.allowed) return [];
@@ -47,8 +42,12 @@ export async function getCrewSheet(
   if (to > LAST_DAY) {
     throw invalid("query.days", `Show fewer days: the calendar ends on ${sayDate(LAST_DAY)}.`);
   }
-  const bookings = await bookingsOn(db, from, to);
-  const all = await listCrews(db);
+  const [bookings, all, closures, ready] = await Promise.all([
+    bookingsOn(db, from, to),
+    listCrews(db),
+    listClosures(db, from, to, null),
+    readyJobs(db, today),
+  ]);
   return {
     from,
     days: Array.from({ length: days }, (_, i) => addDays(from, i)).map((on) => ({
@@ -56,11 +55,11 @@ export async function getCrewSheet(
       weekday: weekday(on),
     })),
     crews: all.filter((crew) => crew.active || bookings.some((b) => b.crewId === crew.id)),
-    closures: await listClosures(db, from, to, null),
+    closures,
     bookings: bookings.map((b) => {
       const { holds } = stateOf({ id: b.jobId, version: b.jobVersion, facts: b.facts }, today);
       return toSheetBooking(b, holds);
     }),
-    ready: await readyJobs(db, today),
+    ready,
   };
 }

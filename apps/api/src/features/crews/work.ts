@@ -3,9 +3,9 @@ import { daysBetween, sayDate } from "@ledgerboard/contracts/dates";
 import type { SignedIn, TenantDb } from "@ledgerboard/database";
 import { workdaysBetween } from "@ledgerboard/scheduling";
 import { illegalMove, Problem } from "../../problem.ts";
-import { lockJob, refreshJob, requireAct } from "../jobs/facts.ts";
-import { readStanding } from "./bookings.ts";
-import { type BookingRecord, listClosures, lockCrew, readBooking } from "./queries.ts";
+import { refreshJob, requireAct } from "../jobs/facts.ts";
+import { takeBooking } from "./bookings.ts";
+import { type BookingRecord, listClosures, lockCrew } from "./queries.ts";
 
 /**
  * A crew lead runs the work of his own crew only. Where nobody of the crew is linked to a member there is nothing to
@@ -39,9 +39,8 @@ export async function startWork(
   bookingId: string,
   today: string,
 ): Promise<{ done: true }> {
-  const { jobId } = await readBooking(db, bookingId);
-  const job = await lockJob(db, jobId, today);
-  const booking = await readStanding(db, bookingId);
+  const { job, booking } = await takeBooking(db, bookingId, today);
+  const { jobId } = job;
   const unlinked = await requireOwnCrew(db, who, booking);
   requireAct(job, "start_work");
   const crew = await lockCrew(db, booking.crewId);
@@ -82,9 +81,8 @@ export async function finishWork(
   actualHours: string,
   today: string,
 ): Promise<{ done: true }> {
-  const { jobId } = await readBooking(db, bookingId);
-  const job = await lockJob(db, jobId, today);
-  const booking = await readStanding(db, bookingId);
+  const { job, booking } = await takeBooking(db, bookingId, today);
+  const { jobId } = job;
   const unlinked = await requireOwnCrew(db, who, booking);
   requireAct(job, "finish_work");
   const crew = await lockCrew(db, booking.crewId);

@@ -1,6 +1,7 @@
 import type { customers, Output } from "@ledgerboard/contracts";
-import type { TenantDb } from "@ledgerboard/database";
+import { NOTHING, part, type SqlPart, type TenantDb } from "@ledgerboard/database";
 import { notFound } from "../../problem.ts";
+import { containing } from "../search.ts";
 
 interface CustomerRow extends customers.Customer {
   mergedIntoId: string | null;
@@ -64,6 +65,14 @@ export async function readProperty(
   return row;
 }
 
+/** Whom a search finds: by a part of the name or mail address, or at least four digits of the phone number. */
+function found(search: string): SqlPart {
+  const pattern = containing(search);
+  const digits = search.replace(/\D/g, "");
+  return part`AND (lower(c.name) LIKE ${pattern} OR c.email_normalized LIKE ${pattern}
+    OR c.phone_normalized LIKE ${digits.length >= 4 ? `%${digits}%` : null})`;
+}
+
 /** Customers in order of name from a place in the list; merged ones are left out. */
 export async function listCustomers(
   db: TenantDb,
@@ -71,18 +80,14 @@ export async function listCustomers(
   after: readonly [name: string, id: string] | null,
   limit: number,
 ): Promise<(customers.Customer & { jobCount: number })[]> {
-  const pattern = search === null ? null : `%${search.toLowerCase().replace(/[\\%_]/g, "\\$&")}%`;
-  const digits = search?.replace(/\D/g, "") ?? "";
-  const phonePattern = digits.length >= 4 ? `%${digits}%` : null;
   return db.sql`
     SELECT c.id, c.name, c.phone, c.email, c.notes, c.version,
-      (SELECT count(*) FROM jobs j JOIN customers m ON m.company_id = j.company_id AND m.id = j.customer_id
-        WHERE j.company_id = c.company_id AND (m.id = c.id OR m.merged_into_id = c.id)) AS "jobCount"
+      (SELECT count(*) FROM customers m JOIN jobs j ON j.company_id = m.company_id AND j.customer_id = m.id
+        WHERE m.company_id = c.company_id AND (m.id = c.id OR m.merged_into_id = c.id)) AS "jobCount"
     FROM customers c
     WHERE c.company_id = ${db.companyId} AND c.merged_into_id IS NULL
-      AND (${pattern}::text IS NULL OR lower(c.name) LIKE ${pattern} OR c.email_normalized LIKE ${pattern}
-           OR c.phone_normalized LIKE ${phonePattern})
-      AND (${after?.[0] ?? null}::text IS NULL OR (c.name, c.id) > (${after?.[0] ?? null}, ${after?.[1] ?? null}::uuid))
+      ${search === null ? NOTHING : found(search)}
+      ${after === null ? NOTHING : part`AND (c.name, c.id) > (${after[0]}, ${after[1]}::uuid)`}
     ORDER BY c.name, c.id LIMIT ${limit}`;
 }
 

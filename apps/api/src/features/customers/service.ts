@@ -1,6 +1,7 @@
 import type { customers, Input } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { illegalMove, invalid } from "../../problem.ts";
+import { rowKey } from "../keys.ts";
 import { checkVersion, given } from "../versions.ts";
 import { contactColumns } from "./normalise.ts";
 import { readCustomer, readCustomerDetail, readProperty } from "./queries.ts";
@@ -37,7 +38,7 @@ export async function updateCustomer(
   await checkVersion(stored.version, version, () => readCustomerDetail(db, customerId));
   const { name, notes, phone, email } = body;
   await db.prisma.customer.update({
-    where: { companyId_id: { companyId: db.companyId, id: customerId } },
+    where: rowKey(db, customerId),
     data: { ...given({ name, notes }), ...contactColumns({ phone, email }) },
   });
   await db.audit({
@@ -59,7 +60,7 @@ export async function updateProperty(
   const stored = await readProperty(db, propertyId, true);
   await checkVersion(stored.version, version, () => stored);
   await db.prisma.property.update({
-    where: { companyId_id: { companyId: db.companyId, id: propertyId } },
+    where: rowKey(db, propertyId),
     data: given(body),
   });
   await db.audit({
@@ -89,7 +90,7 @@ export async function mergeCustomers(db: TenantDb, keepId: string, otherId: stri
       `Others were folded into ${other.name}. Keep ${other.name} and merge the other way round.`,
     );
   await db.prisma.customer.update({
-    where: { companyId_id: { companyId: db.companyId, id: otherId } },
+    where: rowKey(db, otherId),
     data: { mergedIntoId: keepId },
   });
   await db.audit({
@@ -111,7 +112,7 @@ export async function unmergeCustomer(
   const other = await readCustomer(db, otherId);
   if (other.mergedIntoId !== keepId) throw illegalMove("These two are not merged.");
   await db.prisma.customer.update({
-    where: { companyId_id: { companyId: db.companyId, id: otherId } },
+    where: rowKey(db, otherId),
     data: { mergedIntoId: null },
   });
   await db.audit({

@@ -6,6 +6,7 @@ import { illegalMove } from "../../problem.ts";
 import { type JobInHand, refreshJob } from "../jobs/facts.ts";
 import { enqueueMail } from "../mail/service.ts";
 import { endOpenQuotes } from "../quotes/service.ts";
+import { type Signature, standingSignature, voidSignature } from "../quotes/signature.ts";
 import { compare } from "./comparison.ts";
 import { type Hand, nameOf, takeDraft } from "./drafts.ts";
 import { type PricedRevision, policyInEffect, readPriced, unreviewed } from "./queries.ts";
@@ -29,25 +30,6 @@ function checkReady(priced: PricedRevision): void {
       `${counted(left.lines, "line")} worth ${formatMoney(left.cents)} ${verb} not reviewed yet. Look at each, then issue.`,
     );
   }
-}
-
-interface Signature {
-  id: string;
-  signer: string;
-  signedOn: string;
-  revisionId: string;
-}
-
-/** The customer's standing signature, with the revision whose quote was signed. */
-async function standingSignature(db: TenantDb, jobId: string): Promise<Signature | null> {
-  const [row] = await db.sql<Signature>`
-    SELECT a.id, a.signer, a.signed_on AS "signedOn", q.revision_id AS "revisionId"
-    FROM acceptances a
-    JOIN quotes q ON q.company_id = a.company_id AND q.id = a.quote_id
-    LEFT JOIN acceptance_voids v ON v.company_id = a.company_id AND v.acceptance_id = a.id
-    WHERE a.company_id = ${db.companyId} AND a.job_id = ${jobId} AND v.id IS NULL
-    ORDER BY a.id DESC LIMIT 1`;
-  return row ?? null;
 }
 
 interface Variance {
@@ -89,25 +71,6 @@ async function recordVariance(
   return (await against(signature.revisionId, "when_material")) ?? variance;
 }
 
-/** A material change ends the signature on what was agreed before. */
-async function voidSignature(
-  db: TenantDb,
-  jobId: string,
-  signature: Signature,
-  variance: Variance,
-): Promise<void> {
-  const why = variance.fired.join(" ");
-  await db.sql`INSERT INTO acceptance_voids (company_id, acceptance_id, why, variance_id)
-    VALUES (${db.companyId}, ${signature.id}, ${why}, ${variance.id})`;
-  await db.audit({
-    action: "acceptance.voided",
-    entity: "acceptance",
-    entityId: signature.id,
-    jobId,
-    words: `${signature.signer}'s signature of ${sayDate(signature.signedOn)} no longer stands. ${why}`,
-  });
-}
-
 /** Tells the salesperson of the job, if there is one, that the customer has to be spoken to. */
 async function tellSalesperson(
   db: TenantDb,
@@ -146,7 +109,11 @@ async function drawConsequences(
   variance: Variance,
 ): Promise<string[]> {
   const { jobId } = job;
-  if (signature && variance.material) await voidSignature(db, jobId, signature, variance);
+  if (signature && variance.material) {
+    const why = variance.fired.join(" ");
+    const words = `${signature.signer}'s signature of ${sayDate(signature.signedOn)} no longer stands. ${why}`;
+    await voidSignature(db, jobId, signature, { why, words, varianceId: variance.id });
+  }
   const ended = await endOpenQuotes(db, jobId, "superseded", `${nameOf(revision)} changed the scope.`);
   const consequences = ended.map((number) => `Quote ${number} is superseded.`);
   if (signature) {

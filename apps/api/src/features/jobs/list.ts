@@ -1,12 +1,10 @@
 import type { Input, jobs, Output, Stage } from "@ledgerboard/contracts";
 import { NOTHING, part, type SqlPart, type TenantDb } from "@ledgerboard/database";
 import { fromCursor, paginate, toCursor } from "../../cursor.ts";
+import { containing } from "../search.ts";
 import { type JobRecord, stateOf, toJobRow } from "./rows.ts";
 
 type Query = Input<typeof jobs.listJobs>["query"];
-
-/** What a search finds: the words anywhere, taken as they stand. */
-const like = (search: string): string => `%${search.toLowerCase().replace(/[\\%_]/g, "\\$&")}%`;
 
 /** What a list needs of a job; see JobRecord. */
 const COLUMNS = part`id, version, number, title, customer_name, city, hazard, pinned_why, inquiry_on, promised_from,
@@ -20,7 +18,7 @@ const stageOn = (today: string): SqlPart => part`CASE
 /** Filters are written only where somebody filters, so that the plain list stays a walk along its index. */
 const narrowed = ({ stage, search }: Query, today: string): SqlPart => part`
   ${stage === undefined ? NOTHING : part`AND ${stageOn(today)} = ${stage}`}
-  ${search === undefined ? NOTHING : part`AND search_text LIKE ${like(search)}`}`;
+  ${search === undefined ? NOTHING : part`AND search_text LIKE ${containing(search)}`}`;
 
 type Pressing = readonly [urgency: number, dueOn: string, inquiryOn: string, id: string];
 /** Before every job: the start of the list is a place in it like any other. */

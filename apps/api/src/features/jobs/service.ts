@@ -3,6 +3,7 @@ import { sayDate } from "@ledgerboard/contracts/dates";
 import type { TenantDb } from "@ledgerboard/database";
 import { toDate } from "../../days.ts";
 import { illegalMove, invalid, notFound, Problem } from "../../problem.ts";
+import { rowKey } from "../keys.ts";
 import { endOpenQuotes } from "../quotes/service.ts";
 import { checkVersion, given } from "../versions.ts";
 import { readJob } from "./detail.ts";
@@ -15,8 +16,6 @@ export async function requireMember(db: TenantDb, memberId: string, field: strin
   if (!row) throw invalid(field, "Choose somebody who works here.");
   return row.name;
 }
-
-const key = (db: TenantDb, id: string) => ({ companyId_id: { companyId: db.companyId, id } });
 
 async function currentVersion(db: TenantDb, jobId: string): Promise<number> {
   const [row] = await db.sql<{ version: number }>`
@@ -36,7 +35,7 @@ export async function updateJob(
   await checkVersion(await currentVersion(db, jobId), version, () => readJob(db, jobId, today));
   if (body.salespersonId) await requireMember(db, body.salespersonId, "body.salespersonId");
   if (body.estimatorId) await requireMember(db, body.estimatorId, "body.estimatorId");
-  await db.prisma.job.update({ where: key(db, jobId), data: given(body) });
+  await db.prisma.job.update({ where: rowKey(db, jobId), data: given(body) });
   await db.audit({
     action: "job.changed",
     entity: "job",
@@ -56,7 +55,7 @@ export async function pinJob(
   today: string,
 ): Promise<{ done: true }> {
   await lockJob(db, jobId, today);
-  await db.prisma.job.update({ where: key(db, jobId), data: { pinnedWhy: why } });
+  await db.prisma.job.update({ where: rowKey(db, jobId), data: { pinnedWhy: why } });
   await db.audit({
     action: why ? "job.pinned" : "job.unpinned",
     entity: "job",
@@ -82,7 +81,7 @@ export async function promiseWindow(
     data: { jobId, fromOn: toDate(from), toOn: toDate(to), probabilityBp, madeById: db.memberId },
   });
   await db.prisma.job.update({
-    where: key(db, jobId),
+    where: rowKey(db, jobId),
     data: { promisedFrom: toDate(from), promisedTo: toDate(to), probabilityBp },
   });
   await db.audit({
@@ -110,7 +109,7 @@ export async function closeJob(
   await db.sql`UPDATE visits SET state = 'cancelled'
     WHERE company_id = ${db.companyId} AND job_id = ${jobId} AND state = 'scheduled'`;
   await db.prisma.job.update({
-    where: key(db, jobId),
+    where: rowKey(db, jobId),
     data: { closedOn: toDate(today), closedReason: body.reason, closedNote: body.note },
   });
   await db.audit({
@@ -132,7 +131,7 @@ export async function reopenJob(
 ): Promise<{ done: true }> {
   await takeJob(db, jobId, today, "reopen_job");
   await db.prisma.job.update({
-    where: key(db, jobId),
+    where: rowKey(db, jobId),
     data: { closedOn: null, closedReason: null, closedNote: "" },
   });
   await db.audit({

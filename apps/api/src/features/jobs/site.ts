@@ -1,12 +1,11 @@
 import { type Input, type jobs, words } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { illegalMove, invalid, notFound, Problem } from "../../problem.ts";
+import { rowKey } from "../keys.ts";
 import { checkVersion, given } from "../versions.ts";
 import { listObservations, listVisits, listZones } from "./detail.ts";
 import { lockJob, refreshJob, takeJob } from "./facts.ts";
 import { requireMember } from "./service.ts";
-
-const key = (db: TenantDb, id: string) => ({ companyId_id: { companyId: db.companyId, id } });
 
 async function visitOf(db: TenantDb, jobId: string, visitId: string): Promise<jobs.Visit> {
   const visit = (await listVisits(db, jobId)).find((v) => v.id === visitId);
@@ -62,7 +61,7 @@ export async function updateVisit(
   }
   const { startsAt, ...rest } = body;
   await db.prisma.visit.update({
-    where: key(db, visitId),
+    where: rowKey(db, visitId),
     data: { ...given(rest), ...(startsAt && { startsAt: new Date(startsAt) }) },
   });
   await db.audit({
@@ -157,7 +156,7 @@ export async function updateZone(
   await takeZones(db, jobId, today);
   const stored = await zoneOf(db, jobId, zoneId);
   await checkVersion(stored.version, version, () => stored);
-  await db.prisma.zone.update({ where: key(db, zoneId), data: given(body) });
+  await db.prisma.zone.update({ where: rowKey(db, zoneId), data: given(body) });
   await db.audit({
     action: "zone.changed",
     entity: "zone",
@@ -177,7 +176,7 @@ export async function removeZone(db: TenantDb, zoneId: string, today: string): P
     SELECT id FROM scope_lines WHERE company_id = ${db.companyId} AND zone_id = ${zoneId}
     UNION ALL SELECT id FROM observations WHERE company_id = ${db.companyId} AND zone_id = ${zoneId} LIMIT 1`;
   if (used) throw illegalMove(`${name} is used by scope lines or notes. Keep it, or take those out first.`);
-  await db.prisma.zone.delete({ where: key(db, zoneId) });
+  await db.prisma.zone.delete({ where: rowKey(db, zoneId) });
   await db.audit({
     action: "zone.removed",
     entity: "zone",

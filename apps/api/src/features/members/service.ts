@@ -4,6 +4,7 @@ import type { Context } from "../../http/implement.ts";
 import { illegalMove } from "../../problem.ts";
 import { endLinks } from "../identity/resets.ts";
 import { endSessions } from "../identity/sessions.ts";
+import { rowKey } from "../keys.ts";
 import { checkVersion, given } from "../versions.ts";
 import { lockMember } from "./queries.ts";
 
@@ -24,7 +25,7 @@ export async function updateMember(c: Context<typeof contract.updateMember>): Pr
   const after = { ...before, ...changes };
   if (isOwner(before) && !isOwner(after)) await checkOwnerMayGo(db, before, who.memberId);
   await db.prisma.member.update({
-    where: { companyId_id: { companyId: db.companyId, id: before.id } },
+    where: rowKey(db, before.id),
     data: { ...changes, ...(after.active && !before.active && { failedSignIns: 0, lockedUntil: null }) },
   });
   if (before.active && !after.active) {

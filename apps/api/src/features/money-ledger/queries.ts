@@ -98,15 +98,13 @@ export async function listDeposits(
     Omit<DepositRow, "contract" | "due" | "paid"> & { contract: number; due: number | null; paid: number }
   >`
     SELECT * FROM (
-      SELECT j.id AS "jobId", j.number, coalesce(m.name, c.name) AS "customerName", q.price_cents AS contract,
+      SELECT j.id AS "jobId", j.number, j.customer_name AS "customerName", q.price_cents AS contract,
              d.amount_cents AS due, paid.cents AS paid, d.due_on AS "dueOn",
              CASE WHEN d.amount_cents IS NULL THEN 'not_asked' WHEN paid.cents >= d.amount_cents THEN 'paid'
                   WHEN d.due_on < ${today}::date THEN 'overdue' ELSE 'due' END AS state
       FROM acceptances a
       JOIN quotes q ON q.company_id = a.company_id AND q.id = a.quote_id
-      JOIN jobs j ON j.company_id = a.company_id AND j.id = a.job_id
-      JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-      LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
+      JOIN job_rows j ON j.company_id = a.company_id AND j.id = a.job_id
       LEFT JOIN LATERAL (SELECT r.amount_cents, r.due_on FROM deposit_requests r
         WHERE r.company_id = a.company_id AND r.job_id = a.job_id AND r.quote_id = a.quote_id
         ORDER BY r.id DESC LIMIT 1) d ON true

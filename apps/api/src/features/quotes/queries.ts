@@ -80,14 +80,12 @@ export async function readOffer(db: TenantDb, jobId: string): Promise<Offer> {
   const [head] = await db.sql<Omit<Offer, "lines">>`
     SELECT json_build_object('name', co.name, 'address', co.address, 'phone', co.phone,
              'licenceLine', co.licence_line, 'insuranceLine', co.insurance_line) AS company,
-           co.quote_valid_days AS "quoteValidDays", coalesce(m.name, c.name) AS "customerName",
+           co.quote_valid_days AS "quoteValidDays", j.customer_name AS "customerName",
            p.street || ', ' || p.city || ', ' || p.state || ' ' || p.postal_code AS property,
            p.year_built AS "yearBuilt", p.salt_exposure AS "saltExposure", j.number AS "jobNumber", j.title,
            r.id AS "revisionId", r.price_cents AS "priceCents"
-    FROM jobs j
+    FROM job_rows j
     JOIN companies co ON co.company_id = j.company_id
-    JOIN customers c ON c.company_id = j.company_id AND c.id = j.customer_id
-    LEFT JOIN customers m ON m.company_id = c.company_id AND m.id = c.merged_into_id
     JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
     JOIN revisions r ON r.company_id = j.company_id AND r.job_id = j.id AND r.issued_at IS NOT NULL
     WHERE j.company_id = ${db.companyId} AND j.id = ${jobId}

@@ -8,6 +8,7 @@ import { refreshJob, takeJob } from "../jobs/facts.ts";
 import { nextNumber } from "../numbers.ts";
 import { canonicalJson, quoteDocument, sha256 } from "./document.ts";
 import { newestQuote, type QuoteRecord, readOffer, readQuote, stateOfQuote } from "./queries.ts";
+import { standingSignature, voidSignature } from "./signature.ts";
 
 /**
  * Ends every quote of a job that somebody could still sign, for a reason that is kept. A standing signature is
@@ -43,21 +44,10 @@ export async function endOpenQuotes(
 
 /** A signature on an older scope does not carry over to a new offer: it is voided, and the customer asked again. */
 async function voidStandingSignature(db: TenantDb, jobId: string, why: string): Promise<void> {
-  const [standing] = await db.sql<{ id: string; signer: string; number: string }>`
-    SELECT a.id, a.signer, q.number FROM acceptances a
-    JOIN quotes q ON q.company_id = a.company_id AND q.id = a.quote_id
-    LEFT JOIN acceptance_voids v ON v.company_id = a.company_id AND v.acceptance_id = a.id
-    WHERE a.company_id = ${db.companyId} AND a.job_id = ${jobId} AND v.id IS NULL ORDER BY a.id DESC LIMIT 1`;
+  const standing = await standingSignature(db, jobId);
   if (!standing) return;
-  await db.sql`INSERT INTO acceptance_voids (company_id, acceptance_id, why)
-    VALUES (${db.companyId}, ${standing.id}, ${why})`;
-  await db.audit({
-    action: "acceptance.voided",
-    entity: "acceptance",
-    entityId: standing.id,
-    jobId,
-    words: `The signature of ${standing.signer} on quote ${standing.number} no longer stands: ${why}`,
-  });
+  const words = `The signature of ${standing.signer} on quote ${standing.quoteNumber} no longer stands: ${why}`;
+  await voidSignature(db, jobId, standing, { why, words });
 }
 
 /** Issues a numbered, expiring quote from the newest issued revision and freezes what it offers. */
