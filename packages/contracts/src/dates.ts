@@ -31,6 +31,16 @@ function countDays(date: string): number {
   return ms / MS_PER_DAY;
 }
 
+/** Whether the text is a real calendar date, 'YYYY-MM-DD'. */
+export function isDate(text: string): boolean {
+  try {
+    dayNumber(text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** The date `days` whole days later (earlier when negative). Throws RangeError on a bad date, a part day or a year outside 1000 to 9999. */
 export function addDays(date: string, days: number): string {
   const ms = (dayNumber(date) + days) * MS_PER_DAY;

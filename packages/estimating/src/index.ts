@@ -17,5 +17,6 @@ export {
   type PricingTerms,
   priceLine,
   priceRevision,
+  totalPrice,
 } from "./pricing.ts";
 export { type UnfoldedRow, unfoldLine } from "./unfold.ts";

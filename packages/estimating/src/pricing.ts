@@ -160,7 +160,7 @@ export function sumHours(hours: Iterable<string>): string {
 }
 
 /** Sum of prices part by part: the sum of rounded lines, never rounded again. */
-function totalPrice(prices: readonly LinePrice[]): LinePrice {
+export function totalPrice(prices: readonly LinePrice[]): LinePrice {
   const total = { ...NOTHING, hours: sumHours(prices.map((p) => p.hours)) };
   for (const price of prices) {
     total.materialCents += price.materialCents;

@@ -1,4 +1,5 @@
 import "./crews.css";
+import { addDays, isDate, weekday } from "@ledgerboard/contracts/dates";
 import { useQuery } from "@tanstack/react-query";
 import { useState } from "react";
 import { q } from "../api/queries.ts";
@@ -6,7 +7,6 @@ import { useSearchText } from "../app/search.ts";
 import { useMay, useSession } from "../app/session.ts";
 import { Button } from "../ui/button.tsx";
 import { Segment } from "../ui/choices.tsx";
-import { addDays, weekday } from "../ui/days.ts";
 import { dayInWords } from "../ui/format.ts";
 import { Page } from "../ui/page.tsx";
 import { EmptyState, Loaded } from "../ui/states.tsx";
@@ -30,7 +30,7 @@ export default function Crews() {
   const [search, setSearch] = useSearchText();
   const narrow = matchMedia(NARROW).matches;
   const span = SPANS.find((one) => one === search.days) ?? (narrow ? "7" : "14");
-  const from = /^\d{4}-\d{2}-\d{2}$/.test(search.from ?? "") ? (search.from as string) : monday(today);
+  const from = search.from && isDate(search.from) ? search.from : monday(today);
   const sheet = useQuery({ ...q.crewSheet({ from, days: span }), placeholderData: (before) => before });
   const [booking, setBooking] = useState<Booking | null>(null);
   const [forming, setForming] = useState(false);

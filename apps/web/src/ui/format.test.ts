@@ -1,5 +1,6 @@
+import { addDays, daysBetween, weekday } from "@ledgerboard/contracts/dates";
 import { expect, it } from "vitest";
-import { addDays, daysBetween, monthStarts, weekday } from "./days.ts";
+import { monthStarts } from "./days.ts";
 import * as f from "./format.ts";
 
 it("writes days and runs of days", () => {

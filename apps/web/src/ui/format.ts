@@ -1,6 +1,6 @@
+import { weekday } from "@ledgerboard/contracts/dates";
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { words } from "@ledgerboard/contracts/vocabulary";
-import { weekday } from "./days.ts";
 
 export { words };
 

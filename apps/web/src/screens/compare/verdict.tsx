@@ -1,13 +1,11 @@
 import type { Comparison } from "@ledgerboard/contracts/estimates";
 import type { Job } from "@ledgerboard/contracts/jobs";
 import { useState } from "react";
-import { useAct } from "../../api/act.ts";
-import { api } from "../../api/generated/endpoints.ts";
 import { useMay } from "../../app/session.ts";
 import { Button } from "../../ui/button.tsx";
-import { ReasonDialog } from "../../ui/confirm-dialog.tsx";
-import { longDay, moneyChange } from "../../ui/format.ts";
+import { longDay } from "../../ui/format.ts";
 import { whoMay } from "../../ui/who-may.ts";
+import { WaiveDialog } from "../waive-dialog.tsx";
 
 /** What the company's policy says of the change, with its figures; what it did not mind stands quietly below. */
 export function Verdict({ job, comparison }: { job: Job; comparison: Comparison }) {
@@ -42,7 +40,7 @@ export function Verdict({ job, comparison }: { job: Job; comparison: Comparison 
         {open && varianceId && <Waive job={job} onAsk={() => setWaiving(true)} />}
       </div>
       {waiving && varianceId && (
-        <WaiveDialog comparison={comparison} varianceId={varianceId} onClose={() => setWaiving(false)} />
+        <WaiveDialog varianceId={varianceId} delta={comparison.delta} onClose={() => setWaiving(false)} />
       )}
     </section>
   );
@@ -98,32 +96,5 @@ function Waive({ job, onAsk }: { job: Job; onAsk: () => void }) {
       </Button>
       {act?.why && <small className="quiet">{act.why}</small>}
     </div>
-  );
-}
-
-function WaiveDialog({
-  comparison,
-  varianceId,
-  onClose,
-}: {
-  comparison: Comparison;
-  varianceId: string;
-  onClose: () => void;
-}) {
-  const waive = useAct(api.waiveVariance, { done: "The change is waived." });
-  return (
-    <ReasonDialog
-      title="Let the change pass"
-      open
-      onClose={onClose}
-      confirm="Waive the change"
-      hint="It is kept on record under your name."
-      onReason={(why) => waive.send({ params: { varianceId }, body: { why } })}
-    >
-      <p>
-        The price moves by {moneyChange(comparison.delta)}, and the company goes on without asking the
-        customer about it. A signature this change has voided stays void.
-      </p>
-    </ReasonDialog>
   );
 }

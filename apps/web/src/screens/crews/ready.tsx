@@ -1,10 +1,10 @@
+import { daysBetween } from "@ledgerboard/contracts/dates";
 import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { useState } from "react";
 import { q } from "../../api/queries.ts";
 import { useMay } from "../../app/session.ts";
 import { Button } from "../../ui/button.tsx";
-import { daysBetween } from "../../ui/days.ts";
 import { Flag } from "../../ui/flag.tsx";
 import { day, hours, plural, sentence } from "../../ui/format.ts";
 import { Section } from "../../ui/section.tsx";

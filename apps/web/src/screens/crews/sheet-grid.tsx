@@ -1,8 +1,8 @@
 import type { getCrewSheet, SheetBooking } from "@ledgerboard/contracts/crews";
+import { daysBetween } from "@ledgerboard/contracts/dates";
 import { Fragment } from "react";
 import { Button as AriaButton } from "react-aria-components/Button";
 import type { Output } from "../../api/wire.ts";
-import { daysBetween } from "../../ui/days.ts";
 import { day, dayRange, hours, plural, weekdayAndDate, words } from "../../ui/format.ts";
 
 export type Sheet = Output<typeof getCrewSheet>;

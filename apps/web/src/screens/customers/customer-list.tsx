@@ -1,11 +1,8 @@
 import type { listCustomers } from "@ledgerboard/contracts/customers";
-import { useQueries } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
-import { useState } from "react";
 import { q } from "../../api/queries.ts";
 import type { Output } from "../../api/wire.ts";
-import { Button } from "../../ui/button.tsx";
-import { ErrorState, Loading } from "../../ui/states.tsx";
+import { Paged } from "../../ui/paged.tsx";
 import { type Column, Table } from "../../ui/table.tsx";
 
 type Customer = Output<typeof listCustomers>["items"][number];
@@ -32,32 +29,16 @@ const COLUMNS: Column<Customer>[] = [
   { title: "Jobs", num: true, cell: (one) => one.jobCount },
 ];
 
-/** Customers in one table, a page at a time; the cursors name places in the list, so pages stay true to each other. */
+/** Customers in one table, a page at a time. */
 export function CustomerList({ search }: { search: string | undefined }) {
-  const [cursors, setCursors] = useState<(string | undefined)[]>([undefined]);
-  const pages = useQueries({
-    queries: cursors.map((after) =>
-      q.customers({ limit: PAGE_SIZE, ...(search && { search }), ...(after !== undefined && { after }) }),
-    ),
-  });
-  const rows = pages.flatMap((page) => page.data?.items ?? []);
-  const last = pages.at(-1);
-  const next = last?.data?.next;
   return (
-    <div className="customer-list">
-      <Table
-        caption="Customers by name"
-        columns={COLUMNS}
-        rows={[...new Map(rows.map((row) => [row.id, row])).values()]}
-        rowKey={(row) => row.id}
-      />
-      {last?.isPending && <Loading rows={4} label="Loading more" />}
-      {last?.error && !last.data && <ErrorState error={last.error} onRetry={() => void last.refetch()} />}
-      {next && (
-        <div className="row customer-more no-print">
-          <Button onPress={() => setCursors([...cursors, next])}>Show more</Button>
-        </div>
-      )}
-    </div>
+    <Paged
+      page={(after) =>
+        q.customers({ limit: PAGE_SIZE, ...(search && { search }), ...(after !== undefined && { after }) })
+      }
+      rowKey={(row) => row.id}
+    >
+      {(rows) => <Table caption="Customers by name" columns={COLUMNS} rows={rows} rowKey={(row) => row.id} />}
+    </Paged>
   );
 }

@@ -1,15 +1,12 @@
+import { daysBetween } from "@ledgerboard/contracts/dates";
 import type { listDeposits } from "@ledgerboard/contracts/quotes";
-import { useQueries } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
-import { useState } from "react";
 import { q } from "../../api/queries.ts";
 import type { Output } from "../../api/wire.ts";
 import { useSession } from "../../app/session.ts";
-import { Button } from "../../ui/button.tsx";
-import { daysBetween } from "../../ui/days.ts";
 import { Flag } from "../../ui/flag.tsx";
 import { day, money, plural } from "../../ui/format.ts";
-import { ErrorState, Loading } from "../../ui/states.tsx";
+import { Paged } from "../../ui/paged.tsx";
 import { Table } from "../../ui/table.tsx";
 
 type Row = Output<typeof listDeposits>["items"][number];
@@ -41,61 +38,54 @@ function Filled({ row }: { row: Row }) {
 /** Deposits in one table, a page at a time. */
 export function DepositList({ view }: { view: "all" | "due" | "not_asked" | "paid" }) {
   const { today } = useSession();
-  const [cursors, setCursors] = useState<(string | undefined)[]>([undefined]);
-  const pages = useQueries({
-    queries: cursors.map((after) =>
-      q.deposits({ state: view, limit: "50", ...(after !== undefined && { after }) }),
-    ),
-  });
-  const rows = pages.flatMap((page) => page.data?.items ?? []);
-  const last = pages.at(-1);
-  const next = last?.data?.next;
   return (
-    <>
-      <Table<Row>
-        caption="Deposits of signed jobs"
-        rows={[...new Map(rows.map((row) => [row.jobId, row])).values()]}
-        rowKey={(row) => row.jobId}
-        columns={[
-          {
-            title: "Job",
-            cell: (row) => (
-              <Link to="/jobs/$jobId" params={{ jobId: row.jobId }} hash="deposit">
-                {row.number} {row.customerName}
-              </Link>
-            ),
-          },
-          { title: "State", cell: (row) => <Due row={row} today={today} /> },
-          { title: "Contract", num: true, cell: (row) => money(row.contract) },
-          {
-            title: "Asked for",
-            num: true,
-            cell: (row) => (row.due ? money(row.due) : <span className="quiet">–</span>),
-          },
-          {
-            title: "Paid",
-            num: true,
-            cell: (row) => (
-              <span>
-                {money(row.paid)} <Filled row={row} />
-              </span>
-            ),
-          },
-          {
-            title: "Still to come",
-            num: true,
-            cell: (row) =>
-              row.due ? money(Math.max(0, row.due.cents - row.paid.cents)) : <span className="quiet">–</span>,
-          },
-        ]}
-      />
-      {last?.isPending && <Loading rows={4} label="Loading more" />}
-      {last?.error && !last.data && <ErrorState error={last.error} onRetry={() => void last.refetch()} />}
-      {next && (
-        <div className="row deposit-more no-print">
-          <Button onPress={() => setCursors([...cursors, next])}>Show more</Button>
-        </div>
+    <Paged
+      page={(after) => q.deposits({ state: view, limit: "50", ...(after !== undefined && { after }) })}
+      rowKey={(row) => row.jobId}
+    >
+      {(rows) => (
+        <Table<Row>
+          caption="Deposits of signed jobs"
+          rows={rows}
+          rowKey={(row) => row.jobId}
+          columns={[
+            {
+              title: "Job",
+              cell: (row) => (
+                <Link to="/jobs/$jobId" params={{ jobId: row.jobId }} hash="deposit">
+                  {row.number} {row.customerName}
+                </Link>
+              ),
+            },
+            { title: "State", cell: (row) => <Due row={row} today={today} /> },
+            { title: "Contract", num: true, cell: (row) => money(row.contract) },
+            {
+              title: "Asked for",
+              num: true,
+              cell: (row) => (row.due ? money(row.due) : <span className="quiet">–</span>),
+            },
+            {
+              title: "Paid",
+              num: true,
+              cell: (row) => (
+                <span>
+                  {money(row.paid)} <Filled row={row} />
+                </span>
+              ),
+            },
+            {
+              title: "Still to come",
+              num: true,
+              cell: (row) =>
+                row.due ? (
+                  money(Math.max(0, row.due.cents - row.paid.cents))
+                ) : (
+                  <span className="quiet">–</span>
+                ),
+            },
+          ]}
+        />
       )}
-    </>
+    </Paged>
   );
 }

@@ -1,6 +1,7 @@
 import type { PriceBook, PriceBookItem } from "@ledgerboard/contracts/price-book";
 import { ACTIONS, type Action, type Component } from "@ledgerboard/contracts/vocabulary";
 import type { LineRates } from "@ledgerboard/estimating";
+import { lineRates } from "../typed-price.ts";
 import type { Edit } from "./edit.ts";
 
 type Work = { component: Component; action: Action };
@@ -15,15 +16,7 @@ export const itemsFor = (book: PriceBook | undefined, { component, action }: Wor
 export function ratesOf(book: PriceBook | undefined, code: string): LineRates | null {
   const item = book?.items.find((one) => one.code === code);
   const labor = book?.laborRates.find((one) => one.code === item?.laborRateCode);
-  if (!item || !labor) return null;
-  return {
-    materialUnitCents: item.materialUnitCents,
-    wasteBp: item.wasteBp,
-    hoursPerUnit: item.hoursPerUnit,
-    laborRateCode: labor.code,
-    laborHourlyCents: labor.hourly.cents,
-    laborBurdenBp: labor.burdenBp,
-  };
+  return item && labor ? lineRates(item, labor) : null;
 }
 
 /** What can be done to a component at a price, in the trade's order; keep is always among it. */

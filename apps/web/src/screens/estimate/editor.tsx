@@ -1,6 +1,7 @@
 import type { Revision, ScopeLine } from "@ledgerboard/contracts/estimates";
 import type { Job, Zone } from "@ledgerboard/contracts/jobs";
 import type { PriceBook } from "@ledgerboard/contracts/price-book";
+import { totalPrice } from "@ledgerboard/estimating";
 import { Link, useNavigate } from "@tanstack/react-router";
 import { useEffect, useMemo, useState, useSyncExternalStore } from "react";
 import { useAct } from "../../api/act.ts";
@@ -17,7 +18,7 @@ import { type Desk, deskOf } from "./desk.ts";
 import { problemOf } from "./edit.ts";
 import { IssueDialog } from "./issue-dialog.tsx";
 import { NewZone } from "./new-zone.tsx";
-import { pricer, total } from "./prices.ts";
+import { pricer } from "./prices.ts";
 import { ReviewBar } from "./review-bar.tsx";
 import { Totals } from "./totals.tsx";
 import { ZoneLines } from "./zone-lines.tsx";
@@ -55,7 +56,7 @@ export function Editor({ job, revision, before, book }: Props) {
   const { terms } = revision;
   const priceOf = useMemo(() => pricer(book, terms), [book, terms]);
   const shown = revision.lines.map((line) => ({ line, priced: priceOf(line, desk.draft(line.id)) }));
-  const totals = total(shown.map(({ priced }) => priced.price));
+  const totals = totalPrice(shown.flatMap(({ priced }) => priced.price ?? []));
   const zones = zonesOf(job, revision);
   const ofZone = (zone: Zone) =>
     shown.filter(({ line }) => (desk.draft(line.id)?.edit.zoneId ?? line.zoneId) === zone.id);

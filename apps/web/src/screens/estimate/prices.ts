@@ -1,7 +1,7 @@
 import type { Revision, ScopeLine } from "@ledgerboard/contracts/estimates";
-import { add, ratio, toDecimal } from "@ledgerboard/contracts/money";
 import type { PriceBook } from "@ledgerboard/contracts/price-book";
-import { type LinePrice, type LineRates, type PriceableLine, priceLine } from "@ledgerboard/estimating";
+import type { LinePrice, LineRates, PriceableLine } from "@ledgerboard/estimating";
+import { priceOf } from "../typed-price.ts";
 import { ratesOf } from "./book.ts";
 import type { Draft } from "./desk.ts";
 import { type Edit, isOtherWork } from "./edit.ts";
@@ -38,13 +38,7 @@ export function priceTyped(
   terms: Revision["terms"],
 ): Priced {
   const line = { quantity: quantity ?? "0", by, rates };
-  if (quantity === null) return { line, price: null };
-  try {
-    return { line, price: priceLine(line, terms) };
-  } catch (error) {
-    if (error instanceof RangeError) return { line, price: null };
-    throw error;
-  }
+  return { line, price: quantity === null ? null : priceOf(line, terms) };
 }
 
 /** Prices of lines as they are being typed; remembered for as long as book and terms stay the same. */
@@ -61,29 +55,4 @@ export function pricer(book: PriceBook | undefined, terms: Revision["terms"]) {
     }
     return priced;
   };
-}
-
-/** Sums of rounded lines, as the service makes them. */
-export function total(prices: readonly (LinePrice | null)[]): LinePrice {
-  const sum = {
-    materialCents: 0,
-    taxCents: 0,
-    hours: "0",
-    laborCents: 0,
-    overheadCents: 0,
-    costCents: 0,
-    priceCents: 0,
-  };
-  let hours = ratio(0);
-  for (const price of prices) {
-    if (!price) continue;
-    sum.materialCents += price.materialCents;
-    sum.taxCents += price.taxCents;
-    sum.laborCents += price.laborCents;
-    sum.overheadCents += price.overheadCents;
-    sum.costCents += price.costCents;
-    sum.priceCents += price.priceCents;
-    hours = ratio(toDecimal(add(hours, ratio(price.hours))));
-  }
-  return { ...sum, hours: toDecimal(hours) };
 }

@@ -1,10 +1,8 @@
 import { Link } from "@tanstack/react-router";
-import { useAct } from "../../api/act.ts";
-import { api } from "../../api/generated/endpoints.ts";
 import { useMay } from "../../app/session.ts";
-import { ReasonDialog } from "../../ui/confirm-dialog.tsx";
 import { moneyChange } from "../../ui/format.ts";
 import { Section } from "../../ui/section.tsx";
+import { WaiveDialog } from "../waive-dialog.tsx";
 import { Act } from "./act.tsx";
 import { type Asking, useJob } from "./asking.ts";
 
@@ -41,23 +39,5 @@ export function ChangePart() {
   );
 }
 
-export function WaiveDialog({ job, onClose }: Asking) {
-  const waive = useAct(api.waiveVariance, { done: "The change is waived." });
-  const { variance } = job;
-  if (!variance) return null;
-  return (
-    <ReasonDialog
-      title="Let the change pass"
-      open
-      onClose={onClose}
-      confirm="Waive the change"
-      hint="It is kept on record under your name."
-      onReason={(why) => waive.send({ params: { varianceId: variance.id }, body: { why } })}
-    >
-      <p>
-        The price moves by {moneyChange(variance.delta)}. The hold for the change is lifted. A signature that
-        the change has ended stays void: where there was one, the customer still has to sign anew.
-      </p>
-    </ReasonDialog>
-  );
-}
+export const WaiveChangeDialog = ({ job: { variance }, onClose }: Asking) =>
+  variance && <WaiveDialog varianceId={variance.id} delta={variance.delta} onClose={onClose} />;

@@ -7,7 +7,7 @@ import {
   MoveBookingDialog,
   StartWorkDialog,
 } from "./booking-dialogs.tsx";
-import { WaiveDialog } from "./change.tsx";
+import { WaiveChangeDialog } from "./change.tsx";
 import { CloseDialog, ReopenDialog } from "./closing.tsx";
 import { ContactDialog } from "./contact.tsx";
 import { FirstPassDialog, SiteReviewDialog } from "./estimate.tsx";
@@ -39,7 +39,7 @@ export const DIALOGS: Record<AskName, ComponentType<Asking>> = {
   add_observation: ObservationDialog,
   start_first_pass: FirstPassDialog,
   start_site_review: SiteReviewDialog,
-  waive_variance: WaiveDialog,
+  waive_variance: WaiveChangeDialog,
   issue_quote: IssueQuoteDialog,
   view_quote: QuoteDialog,
   record_acceptance: AcceptanceDialog,

@@ -1,3 +1,4 @@
+import { addDays } from "@ledgerboard/contracts/dates";
 import type { JobMoney } from "@ledgerboard/contracts/quotes";
 import { PAYMENT_METHODS, type PaymentMethod } from "@ledgerboard/contracts/vocabulary";
 import { useQuery } from "@tanstack/react-query";
@@ -8,7 +9,6 @@ import { useSession } from "../../app/session.ts";
 import { RadioGroup } from "../../ui/choices.tsx";
 import { ReasonDialog } from "../../ui/confirm-dialog.tsx";
 import { DayField } from "../../ui/day-field.tsx";
-import { addDays } from "../../ui/days.ts";
 import { Dialog } from "../../ui/dialog.tsx";
 import { Form, FormActions, useForm } from "../../ui/form.tsx";
 import { money } from "../../ui/format.ts";

@@ -15,7 +15,8 @@ import { money, words } from "../../ui/format.ts";
 import { DecimalField, PercentField } from "../../ui/number-fields.tsx";
 import { Select } from "../../ui/select.tsx";
 import { TextField } from "../../ui/text-field.tsx";
-import { editUnitCost, oneUnit, parseUnitCost, priceOf } from "./unit.ts";
+import { priceOf } from "../typed-price.ts";
+import { editUnitCost, oneUnit, parseUnitCost } from "./unit.ts";
 
 /** What is kept has no price, so the book has no item for it. */
 const PRICED_ACTIONS = ACTIONS.filter((action) => action !== "keep");

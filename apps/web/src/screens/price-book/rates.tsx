@@ -11,7 +11,8 @@ import { MoneyField, PercentField } from "../../ui/number-fields.tsx";
 import { Section } from "../../ui/section.tsx";
 import { type Column, Table } from "../../ui/table.tsx";
 import { TextField } from "../../ui/text-field.tsx";
-import { oneUnit, priceOf } from "./unit.ts";
+import { priceOf } from "../typed-price.ts";
+import { oneUnit } from "./unit.ts";
 
 const NO_TERMS = { overheadBp: 0, marginBp: 0, materialTaxBp: 0 };
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { editUnitCost, oneUnit, parseUnitCost, priceOf } from "./unit.ts";
+import { priceOf } from "../typed-price.ts";
+import { editUnitCost, oneUnit, parseUnitCost } from "./unit.ts";
 
 describe("unit costs", () => {
   it("keeps fractions of a cent both ways", () => {

@@ -1,6 +1,7 @@
-import type { LaborRate, PriceBook, PriceBookItem } from "@ledgerboard/contracts/price-book";
-import { type LinePrice, type PriceableLine, type PricingTerms, priceLine } from "@ledgerboard/estimating";
+import type { PriceBook } from "@ledgerboard/contracts/price-book";
+import type { PriceableLine, PricingTerms } from "@ledgerboard/estimating";
 import { scaled, unscaled } from "../../ui/numbers.ts";
+import { type ItemRates, type LaborOf, lineRates, priceOf } from "../typed-price.ts";
 
 /** Cents a unit as dollars to read or edit: "285.5" -> "2.855", "420" -> "4.20". Fractions of a cent are kept. */
 export function editUnitCost(cents: string): string {
@@ -15,34 +16,12 @@ export function parseUnitCost(text: string): string | null {
   return millionths === null ? null : unscaled(millionths, 4);
 }
 
-export type ItemRates = Pick<PriceBookItem, "materialUnitCents" | "wasteBp" | "hoursPerUnit">;
-
 /** One unit of an item as a line of an estimate. */
-export const oneUnit = (
-  item: ItemRates,
-  labor: Pick<LaborRate, "code" | "hourly" | "burdenBp">,
-): PriceableLine => ({
+export const oneUnit = (item: ItemRates, labor: LaborOf): PriceableLine => ({
   quantity: "1",
   by: "us",
-  rates: {
-    materialUnitCents: item.materialUnitCents,
-    wasteBp: item.wasteBp,
-    hoursPerUnit: item.hoursPerUnit,
-    laborRateCode: labor.code,
-    laborHourlyCents: labor.hourly.cents,
-    laborBurdenBp: labor.burdenBp,
-  },
+  rates: lineRates(item, labor),
 });
-
-/** The price of one unit at the terms, or null where it is beyond reason. */
-export function priceOf(line: PriceableLine, terms: PricingTerms): LinePrice | null {
-  try {
-    return priceLine(line, terms);
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
-}
 
 /** Unit prices of a whole book at other terms, by item. */
 export function unitPrices(book: PriceBook, terms: PricingTerms): ReadonlyMap<string, number | null> {

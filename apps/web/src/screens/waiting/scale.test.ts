@@ -1,6 +1,6 @@
+import { addDays } from "@ledgerboard/contracts/dates";
 import type { JobRow } from "@ledgerboard/contracts/jobs";
 import { expect, it } from "vitest";
-import { addDays } from "../../ui/days.ts";
 import { makeScale, shape, ticks } from "./scale.ts";
 import { told } from "./tell.ts";
 

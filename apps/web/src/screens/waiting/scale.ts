@@ -1,5 +1,6 @@
+import { addDays, daysBetween } from "@ledgerboard/contracts/dates";
 import type { JobRow } from "@ledgerboard/contracts/jobs";
-import { addDays, daysBetween, monthStarts } from "../../ui/days.ts";
+import { monthStarts } from "../../ui/days.ts";
 
 /** The stretch of days the planks are drawn on; everything in percent of its width. */
 export interface Scale {
