@@ -1,4 +1,4 @@
-export { type Comparison, compareRevisions, type PricedScope } from "./compare.ts";
+export { type Comparison, compareRevisions, type PricedScope } from "./compare/compare.ts";
 export {
   BRIDGE_STEPS,
   type Bridge,
@@ -7,16 +7,35 @@ export {
   type ComparableLine,
   type Differences,
   type LineChange,
-} from "./differences.ts";
-export { MAX_MARGIN_BP, marginFromMarkup, markupFromMargin, priceAtMargin } from "./margin.ts";
-export type { MaterialityPolicy, RuleFinding, Verdict } from "./materiality.ts";
+} from "./compare/differences.ts";
+export type { MaterialityPolicy, RuleFinding, Verdict } from "./compare/materiality.ts";
+export { EstimateInputError, type InputFinding } from "./input-error.ts";
 export {
-  type LinePrice,
+  type AgreedPrice,
+  type Allowance,
+  allowanceFindings,
+  expectedQuantity,
+} from "./pricing/allowance.ts";
+export { type Recipe, type RecipeBook, resolveRecipe } from "./pricing/assembly.ts";
+export { type LinePrice, type PriceableLine, priceLine, totalPrice } from "./pricing/line.ts";
+export { MAX_MARGIN_BP, marginFromMarkup, markupFromMargin, priceAtMargin } from "./pricing/margin.ts";
+export type { Purchase } from "./pricing/purchases.ts";
+export {
+  type BookMaterial,
+  type LaborUse,
   type LineRates,
-  type PriceableLine,
+  type MaterialUse,
+  type Pack,
+  sameRates,
+} from "./pricing/rates.ts";
+export {
+  type Adjustment,
+  type Charge,
+  marginForPrice,
+  type PricedRevision,
   type PricingTerms,
-  priceLine,
   priceRevision,
-  totalPrice,
-} from "./pricing.ts";
-export { type UnfoldedRow, unfoldLine } from "./unfold.ts";
+  type RevisionLine,
+  type Standing,
+} from "./pricing/revision.ts";
+export { type UnfoldedRow, unfoldAdjustment, unfoldCharge, unfoldLine } from "./pricing/unfold.ts";

@@ -1,7 +1,7 @@
 import { divide, formatMoney, multiply, ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { words } from "@ledgerboard/contracts/vocabulary";
+import { percent } from "../pricing/percent.ts";
 import type { Differences, LineChange } from "./differences.ts";
-import { percent } from "./percent.ts";
 
 /** When a company calls a change material. Limits are inclusive and not negative. */
 export interface MaterialityPolicy {

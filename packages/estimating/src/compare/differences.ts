@@ -1,25 +1,42 @@
 import type { Action, Component, Evidence, Reason, Unit } from "@ledgerboard/contracts/vocabulary";
-import type { PriceableLine } from "./pricing.ts";
+import type { RevisionLine } from "../pricing/revision.ts";
 
 /** A scope line as a revision holds it. `lineageId` is kept when a revision is copied; `id` is not. */
-export interface ComparableLine extends PriceableLine {
+export interface ComparableLine extends RevisionLine {
   id: string;
   lineageId: string;
   zoneId: string;
   zoneName: string;
   component: Component;
   action: Action;
-  itemCode: string | null;
+  assemblyCode: string | null;
   unit: Unit;
   evidence: Evidence;
   reasonCode: Reason | null;
   reason: string | null;
 }
 
-export type ChangeKind = "unchanged" | "quantity" | "rate" | "action" | "evidence" | "added" | "removed";
+export type ChangeKind =
+  | "unchanged"
+  | "quantity"
+  | "rate"
+  | "action"
+  | "allowance"
+  | "evidence"
+  | "added"
+  | "removed";
 
 /** The steps of the bridge, in the order they are shown. */
-export const BRIDGE_STEPS = ["removed", "added", "action", "quantity", "rate", "overhead_and_tax"] as const;
+export const BRIDGE_STEPS = [
+  "removed",
+  "added",
+  "action",
+  "quantity",
+  "rate",
+  "allowance",
+  "overhead_and_tax",
+  "whole_job",
+] as const;
 export type BridgeStep = (typeof BRIDGE_STEPS)[number];
 
 /** What became of one line. Money in cents, hours as decimal text; `steps` holds the steps that moved money. */
@@ -36,7 +53,7 @@ export interface LineChange {
   steps: { step: BridgeStep; cents: number }[];
 }
 
-/** The way from one price to the other: all six steps, zeros too; they sum to toCents - fromCents exactly. */
+/** The way from one price to the other: all eight steps, zeros too; they sum to toCents - fromCents exactly. */
 export interface Bridge {
   fromCents: number;
   toCents: number;

@@ -1,5 +1,16 @@
 import { ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { type Component, STRUCTURAL_COMPONENTS } from "@ledgerboard/contracts/vocabulary";
+import type { Allowance } from "../pricing/allowance.ts";
+import { type LinePrice, NOTHING, priceUnbounded, sumHours } from "../pricing/line.ts";
+import { sameNumber, sameRates } from "../pricing/rates.ts";
+import {
+  type Charge,
+  type PricingTerms,
+  pricedQuantity,
+  priceRevision,
+  type Standing,
+  standingOf,
+} from "../pricing/revision.ts";
 import {
   BRIDGE_STEPS,
   type Bridge,
@@ -11,15 +22,6 @@ import {
 } from "./differences.ts";
 import { type Match, matchLines } from "./match.ts";
 import { judge, type MaterialityPolicy, type Verdict } from "./materiality.ts";
-import {
-  type LinePrice,
-  type LineRates,
-  NOTHING,
-  type PricingTerms,
-  priceRevision,
-  priceUnbounded,
-  sumHours,
-} from "./pricing.ts";
 
 export interface Comparison extends Differences {
   verdict: Verdict;
@@ -28,6 +30,7 @@ export interface Comparison extends Differences {
 /** The lines of a revision and the terms of the price book it was priced with. */
 export interface PricedScope {
   lines: readonly ComparableLine[];
+  charges?: readonly Charge[];
   terms: PricingTerms;
 }
 
@@ -35,33 +38,30 @@ const structuralComponents: ReadonlySet<Component> = new Set(STRUCTURAL_COMPONEN
 const isStructural = (line: ComparableLine | null) =>
   line !== null && structuralComponents.has(line.component);
 
-/** "1", "1.0" and "1.00" are one number. */
-function sameNumber(a: string, b: string): boolean {
-  if (a === b) return true;
-  const [x, y] = [ratio(a), ratio(b)];
-  return x.num * y.den === y.num * x.den;
-}
-
-function sameRates(a: LineRates | null, b: LineRates | null): boolean {
-  if (a === b) return true;
-  if (!a || !b) return false;
-  return (
-    sameNumber(a.materialUnitCents, b.materialUnitCents) &&
-    a.wasteBp === b.wasteBp &&
-    sameNumber(a.hoursPerUnit, b.hoursPerUnit) &&
-    a.laborRateCode === b.laborRateCode &&
-    a.laborHourlyCents === b.laborHourlyCents &&
-    a.laborBurdenBp === b.laborBurdenBp
-  );
-}
-
 /** Other work, so that quantity and rate of the two sides cannot be set against each other. */
 const isOtherWork = (a: ComparableLine, b: ComparableLine) =>
   a.action !== b.action ||
   a.component !== b.component ||
   a.by !== b.by ||
-  a.itemCode !== b.itemCode ||
+  a.assemblyCode !== b.assemblyCode ||
+  (a.alternate ?? null) !== (b.alternate ?? null) ||
   a.unit !== b.unit;
+
+function sameAllowance(a: Allowance | null, b: Allowance | null): boolean {
+  if (a === b) return true;
+  if (!a || !b) return false;
+  return (
+    a.charge === b.charge &&
+    a.chanceBp === b.chanceBp &&
+    sameNumber(a.lowQuantity, b.lowQuantity) &&
+    sameNumber(a.highQuantity, b.highQuantity) &&
+    sameNumber(a.capQuantity, b.capQuantity)
+  );
+}
+
+/** What a line adds to the base price; extras and what is charged only if found add nothing. */
+const contribution = (line: ComparableLine, terms: PricingTerms): number =>
+  standingOf(line) === "base" ? priceUnbounded(pricedQuantity(line), terms).priceCents : 0;
 
 type Steps = Partial<Record<BridgeStep, number>>;
 
@@ -76,17 +76,24 @@ function comparePair(
 
   const quantityMoved = !sameNumber(before.quantity, after.quantity);
   const ratesMoved = !sameRates(before.rates, after.rates);
+  const allowanceMoved = !sameAllowance(before.allowance ?? null, after.allowance ?? null);
   const atNewQuantity = quantityMoved
-    ? priceUnbounded({ ...before, quantity: after.quantity }, oldTerms).priceCents
+    ? contribution({ ...before, quantity: after.quantity }, oldTerms)
     : beforeCents;
-  const atNewRates = ratesMoved ? priceUnbounded(after, oldTerms).priceCents : atNewQuantity;
+  const atNewRates = ratesMoved
+    ? contribution({ ...after, allowance: before.allowance ?? null }, oldTerms)
+    : atNewQuantity;
+  const atNewAllowance = allowanceMoved ? contribution(after, oldTerms) : atNewRates;
   const steps = {
     quantity: atNewQuantity - beforeCents,
     rate: atNewRates - atNewQuantity,
-    overhead_and_tax: afterCents - atNewRates,
+    allowance: atNewAllowance - atNewRates,
+    overhead_and_tax: afterCents - atNewAllowance,
   };
   if (quantityMoved) return { kind: "quantity", steps };
-  if (ratesMoved || steps.overhead_and_tax !== 0) return { kind: "rate", steps };
+  if (ratesMoved) return { kind: "rate", steps };
+  if (allowanceMoved) return { kind: "allowance", steps };
+  if (steps.overhead_and_tax !== 0) return { kind: "rate", steps };
   return { kind: before.evidence === after.evidence ? "unchanged" : "evidence", steps };
 }
 
@@ -131,17 +138,31 @@ function buildBridge(changes: readonly LineChange[], fromCents: number, toCents:
   for (const { steps } of changes) {
     for (const { step, cents } of steps) sums.set(step, (sums.get(step) ?? 0) + cents);
   }
+  const byLines = [...sums.values()].reduce((a, b) => a + b, 0);
+  sums.set("whole_job", toCents - fromCents - byLines);
   return { fromCents, toCents, steps: [...sums].map(([step, cents]) => ({ step, cents })) };
+}
+
+/** What each line adds to the base price. */
+function basePrices(scope: PricedScope, priced: readonly { price: LinePrice; standing: Standing }[]): Prices {
+  return new Map(
+    scope.lines.map((line, i) => {
+      const one = priced[i];
+      return [line, one?.standing === "base" ? one.price : NOTHING];
+    }),
+  );
 }
 
 /**
  * What changed between two revisions, line by line and as a price bridge, and whether the company's policy calls it
  * material. Both revisions are priced anew from the rates on their lines and their own terms.
  *
- * A pair whose action, component, item, unit or doer differs is other work ("action"), with its whole difference in
- * that step. Otherwise: quantity = new quantity at old rates and terms, less the old price; rate = new rates at old
- * terms, less that; overhead_and_tax = what the new terms add (overhead, tax and margin). A pair with new quantity and
- * new rates is "quantity"; a pair that only the terms moved is "rate". Pairs outside the price are compared too.
+ * A pair whose action, component, assembly, unit, doer or alternate differs is other work ("action"), with its whole
+ * difference in that step. Otherwise: quantity = new quantity at old rates, allowance and terms, less the old price;
+ * rate = new rates, less that; allowance = what the new chance, bounds or way of charging concealed work moves;
+ * overhead_and_tax = what the new terms add (overhead, tax and margin); whole_job = charges, whole packs, minimum charge
+ * and rounding, which belong to no line. A pair is named by the first of quantity, rate and allowance that moved; one
+ * that only the terms moved is "rate". Pairs outside the price are compared too.
  *
  * Throws RangeError as priceLine does, and for a policy with negative or malformed limits.
  */
@@ -152,8 +173,8 @@ export function compareRevisions(
 ): Comparison {
   const old = priceRevision(before, before.terms);
   const next = priceRevision(after, after.terms);
-  const oldPrices = new Map(before.lines.map((line, i) => [line, old.lines[i]?.price ?? NOTHING]));
-  const newPrices = new Map(after.lines.map((line, i) => [line, next.lines[i]?.price ?? NOTHING]));
+  const oldPrices = basePrices(before, old.lines);
+  const newPrices = basePrices(after, next.lines);
   const changes = matchLines(before.lines, after.lines).map((match) =>
     compareMatch(match, oldPrices, newPrices, before.terms),
   );
