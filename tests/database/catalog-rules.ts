@@ -14,6 +14,7 @@ export const APPEND_ONLY = [
   "audit_entries",
   "deposit_requests",
   "files",
+  "finding_passes",
   "leads",
   "materiality_policies",
   "observations",

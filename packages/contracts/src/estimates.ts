@@ -1,24 +1,87 @@
 import { z } from "zod";
-import { because, created, day, done, id, instant, line, money, note, quantity, version } from "./common.ts";
+import {
+  basisPoints,
+  because,
+  created,
+  day,
+  decimal,
+  done,
+  id,
+  instant,
+  line,
+  money,
+  moneyIn,
+  note,
+  quantity,
+  queryInt,
+  version,
+} from "./common.ts";
 import { endpoint } from "./endpoint.ts";
-import { ACTIONS, COMPONENTS, DOERS, EVIDENCE, REASONS, REVISION_KINDS, UNITS } from "./vocabulary.ts";
+import {
+  ACTIONS,
+  CHARGE_KINDS,
+  COMPONENTS,
+  DOERS,
+  EVIDENCE,
+  MATERIAL_UNITS,
+  REASONS,
+  REVISION_KINDS,
+  STANDINGS,
+  UNITS,
+} from "./vocabulary.ts";
 
+const ratesPack = z.object({ size: z.string(), cents: z.int() });
 export const lineRates = z.object({
-  materialUnitCents: z.string(),
-  wasteBp: z.int(),
-  hoursPerUnit: z.string(),
-  laborRateCode: z.string(),
-  laborHourlyCents: z.int(),
-  laborBurdenBp: z.int(),
+  materials: z.array(
+    z.object({
+      code: z.string(),
+      name: z.string(),
+      unit: z.enum(MATERIAL_UNITS),
+      section: z.string().nullable(),
+      packs: z.array(ratesPack),
+      wholePacks: z.boolean(),
+      perUnit: z.string(),
+      wasteBp: z.int(),
+    }),
+  ),
+  labor: z.array(
+    z.object({
+      code: z.string(),
+      hoursPerUnit: z.string(),
+      setupHours: z.string(),
+      hourlyCents: z.int(),
+      burdenBp: z.int(),
+    }),
+  ),
+  disposalUnitCents: z.string(),
+  equipmentUnitCents: z.string(),
+  laborCvBp: z.int(),
 });
 export const linePrice = z.object({
   material: money,
   tax: money,
   hours: z.string(),
   labor: money,
+  disposal: money,
+  equipment: money,
   overhead: money,
   cost: money,
   price: money,
+});
+/** What is known of concealed work; the line's quantity is the likeliest amount if there is any. */
+export const allowance = z.object({
+  chanceBp: z.int(),
+  lowQuantity: z.string(),
+  highQuantity: z.string(),
+  capQuantity: z.string(),
+  charge: z.enum(["included", "if_found"]),
+});
+const allowanceIn = z.strictObject({
+  chanceBp: basisPoints(10_000),
+  lowQuantity: decimal,
+  highQuantity: quantity,
+  capQuantity: quantity,
+  charge: z.enum(["included", "if_found"]),
 });
 export const scopeLine = z.object({
   id,
@@ -28,22 +91,50 @@ export const scopeLine = z.object({
   zoneName: z.string(),
   component: z.enum(COMPONENTS),
   action: z.enum(ACTIONS),
-  itemCode: z.string().nullable(),
+  assemblyCode: z.string().nullable(),
   description: z.string(),
   quantity: z.string(),
   unit: z.enum(UNITS),
   evidence: z.enum(EVIDENCE),
   by: z.enum(DOERS),
+  /** Name of the optional extra the line belongs to; null for the base scope. */
+  alternate: z.string().nullable(),
+  allowance: allowance.nullable(),
   reasonCode: z.enum(REASONS).nullable(),
   reason: z.string().nullable(),
   reviewed: z.boolean(),
   rates: lineRates.nullable(),
+  standing: z.enum(STANDINGS),
+  /** What the line adds where it stands; nothing when it is charged only if found. */
   price: linePrice,
+  /** For concealed work: the agreed unit price and its cap. */
+  agreed: z.object({ unitPrice: money, capQuantity: z.string(), cap: money }).nullable(),
   version,
 });
 export type ScopeLine = z.infer<typeof scopeLine>;
 
-export const terms = z.object({ overheadBp: z.int(), marginBp: z.int(), materialTaxBp: z.int() });
+export const terms = z.object({
+  overheadBp: z.int(),
+  marginBp: z.int(),
+  materialTaxBp: z.int(),
+  minimumChargeCents: z.int(),
+  roundUpToCents: z.int(),
+  laborCorrelationBp: z.int(),
+});
+const chargeFields = { kind: z.enum(CHARGE_KINDS), words: line(120), atCost: z.boolean() };
+export const charge = z.object({ ...chargeFields, words: z.string(), cost: money, price: linePrice });
+export const purchase = z.object({
+  code: z.string(),
+  name: z.string(),
+  unit: z.string(),
+  section: z.string().nullable(),
+  wholePacks: z.boolean(),
+  needed: z.string(),
+  used: money,
+  packs: z.array(z.object({ size: z.string(), price: money, count: z.int() })),
+  cost: money,
+  leftover: money,
+});
 export const revision = z.object({
   id,
   jobId: id,
@@ -51,13 +142,27 @@ export const revision = z.object({
   kind: z.enum(REVISION_KINDS),
   state: z.enum(["draft", "issued"]),
   basedOnId: id.nullable(),
+  priceBookId: id,
   priceBookName: z.string(),
+  priceBookFrom: day,
+  /** The book in effect today where it is another than the revision's, or has other prices; else null. */
+  newerPrices: z.object({ bookId: id, name: z.string(), effectiveFrom: day }).nullable(),
   terms,
   note: z.string(),
   author: z.string(),
   createdAt: instant,
   issuedAt: instant.nullable(),
   lines: z.array(scopeLine),
+  charges: z.array(charge),
+  adjustments: z.array(
+    z.object({
+      kind: z.enum(["whole_packs", "minimum_charge", "rounding"]),
+      price: linePrice,
+      before: money,
+    }),
+  ),
+  alternates: z.array(z.object({ name: z.string(), price: linePrice })),
+  purchases: z.array(purchase),
   totals: linePrice,
   /** Priced lines a site review has not touched yet, and their money. */
   unreviewed: z.object({ lines: z.int(), price: money }),
@@ -66,14 +171,23 @@ export const revision = z.object({
 export type Revision = z.infer<typeof revision>;
 
 export const lineChange = z.object({
-  kind: z.enum(["unchanged", "quantity", "rate", "action", "evidence", "added", "removed"]),
+  kind: z.enum(["unchanged", "quantity", "rate", "action", "allowance", "evidence", "added", "removed"]),
   before: scopeLine.nullable(),
   after: scopeLine.nullable(),
   delta: money,
   deltaHours: z.string(),
   structural: z.boolean(),
 });
-export const BRIDGE_STEPS = ["removed", "added", "action", "quantity", "rate", "overhead_and_tax"] as const;
+export const BRIDGE_STEPS = [
+  "removed",
+  "added",
+  "action",
+  "quantity",
+  "rate",
+  "allowance",
+  "overhead_and_tax",
+  "whole_job",
+] as const;
 export const comparison = z.object({
   jobId: id,
   varianceId: id.nullable(),
@@ -132,13 +246,15 @@ const lineBody = {
   zoneId: id,
   component: z.enum(COMPONENTS),
   action: z.enum(ACTIONS),
-  /** Code of a price book item; null for a line that carries no price (keep, for one). */
-  itemCode: line(40).nullable(),
+  /** Code of an assembly of the price book; null for a line that carries no price (keep, for one). */
+  assemblyCode: line(40).nullable(),
   description: note(300),
   quantity,
   unit: z.enum(UNITS),
   evidence: z.enum(EVIDENCE),
   by: z.enum(DOERS),
+  alternate: line(60).nullable(),
+  allowance: allowanceIn.nullable(),
   reasonCode: z.enum(REASONS).nullable(),
   reason: note(500).nullable(),
 };
@@ -153,7 +269,9 @@ export const addLine = endpoint({
   params: revisionId,
   body: z.strictObject({
     ...lineBody,
-    itemCode: lineBody.itemCode.default(null),
+    assemblyCode: lineBody.assemblyCode.default(null),
+    alternate: lineBody.alternate.default(null),
+    allowance: lineBody.allowance.default(null),
     description: lineBody.description.default(""),
     by: lineBody.by.default("us"),
     evidence: lineBody.evidence.default("assumed"),
@@ -174,6 +292,27 @@ export const updateLine = endpoint({
   params: lineId,
   body: z.strictObject(lineBody).partial().extend({ reviewed: z.boolean().optional() }),
   response: scopeLine,
+  status: 200,
+});
+export const updateRevision = endpoint({
+  id: "updateRevision",
+  method: "PATCH",
+  path: "/revisions/:revisionId",
+  tag: "estimates",
+  summary: "Change what a draft charges for the whole job, its margin or its note.",
+  access: "estimates.first_pass",
+  ifMatch: true,
+  etag: true,
+  params: revisionId,
+  body: z.strictObject({
+    note: note(2000).optional(),
+    charges: z
+      .array(z.strictObject({ ...chargeFields, cost: moneyIn }))
+      .max(20, "At most 20 charges.")
+      .optional(),
+    marginBp: basisPoints(9000).optional(),
+  }),
+  response: revision,
   status: 200,
 });
 export const removeLine = endpoint({
@@ -235,5 +374,215 @@ export const waiveVariance = endpoint({
   params: z.strictObject({ varianceId: id }),
   body: z.strictObject({ why: because() }),
   response: done,
+  status: 200,
+});
+
+const priceChange = z.object({
+  lineId: id,
+  words: z.string(),
+  assemblyCode: z.string().nullable(),
+  before: money,
+  after: money,
+});
+export const refreshPrices = endpoint({
+  id: "refreshPrices",
+  method: "POST",
+  path: "/revisions/:revisionId/prices",
+  tag: "estimates",
+  summary:
+    "Bring a draft first pass to the prices of the book in effect. A dry run shows the bridge from the old price to the new.",
+  access: "estimates.first_pass",
+  idempotent: true,
+  params: revisionId,
+  body: z.strictObject({ dryRun: z.boolean() }),
+  response: z.object({
+    applied: z.boolean(),
+    book: z.object({ id, name: z.string(), effectiveFrom: day }),
+    from: money,
+    to: money,
+    bridge: z.array(z.object({ step: z.enum(BRIDGE_STEPS), delta: money })),
+    lines: z.array(priceChange),
+    /** Lines whose assembly the book no longer has; they keep their rates. */
+    kept: z.array(z.object({ lineId: id, words: z.string(), why: z.string() })),
+  }),
+  status: 200,
+});
+
+export const finding = z.object({
+  /** Names the rule, what it is about and its decisive numbers: other numbers are another finding. */
+  key: z.string(),
+  ruleId: z.string(),
+  severity: z.enum(["blocking", "warning", "note"]),
+  zoneId: id.nullable(),
+  lineageId: id.nullable(),
+  field: z.string().nullable(),
+  numbers: z.record(z.string(), z.string()),
+  words: z.string(),
+  source: z.string(),
+  /** Why somebody let it pass; null while nobody did. */
+  passed: z.object({ why: z.string(), by: z.string(), at: instant }).nullable(),
+});
+export type Finding = z.infer<typeof finding>;
+export const coverage = z.object({
+  zoneId: id,
+  component: z.enum(COMPONENTS),
+  unit: z.enum(UNITS),
+  existing: z.string(),
+  kept: z.string(),
+  treated: z.string(),
+  replaced: z.string(),
+  added: z.string(),
+  unmentioned: z.string(),
+  over: z.boolean(),
+});
+export const assessRevision = endpoint({
+  id: "assessRevision",
+  method: "GET",
+  path: "/revisions/:revisionId/assessment",
+  tag: "estimates",
+  summary:
+    "Plausibility findings, what exists beside what is replaced, and the spread of the cost with the chance of a loss.",
+  access: "estimates.read",
+  params: revisionId,
+  query: z.strictObject({ seed: queryInt(0, 999_999).optional() }),
+  response: z.object({
+    findings: z.array(finding),
+    /** The company's own past, as far as it says something about this work. */
+    past: z.object({ finishedJobs: z.int() }),
+    coverage: z.array(coverage),
+    risk: z.object({
+      draws: z.int(),
+      seed: z.int(),
+      mean: money,
+      standardDeviation: money,
+      p10: money,
+      p50: money,
+      p90: money,
+      price: money,
+      chanceOfLossBp: z.int(),
+      /** The lowest price at which the chance of a loss is at most so much. */
+      prices: z.array(z.object({ chanceBp: z.int(), price: money, marginBp: z.int() })),
+      hours: z.object({ p10: z.string(), p50: z.string(), p90: z.string() }),
+      histogram: z.array(z.object({ from: money, to: money, count: z.int() })),
+    }),
+  }),
+  status: 200,
+});
+export const passFinding = endpoint({
+  id: "passFinding",
+  method: "POST",
+  path: "/revisions/:revisionId/passes",
+  tag: "estimates",
+  summary: "Let a finding pass and say why. Other numbers make another finding, which needs its own reason.",
+  access: "estimates.first_pass",
+  idempotent: true,
+  params: revisionId,
+  body: z.strictObject({ key: line(400), why: because(500) }),
+  response: done,
+  status: 200,
+});
+export const withdrawPass = endpoint({
+  id: "withdrawPass",
+  method: "POST",
+  path: "/revisions/:revisionId/passes/withdraw",
+  tag: "estimates",
+  summary: "Take back a reason given for a finding, so that it stands again.",
+  access: "estimates.first_pass",
+  idempotent: true,
+  params: revisionId,
+  body: z.strictObject({ key: line(400) }),
+  response: done,
+  status: 200,
+});
+
+const cutPiece = z.object({ lengthIn: z.number(), for: z.string() });
+export const getCutPlan = endpoint({
+  id: "getCutPlan",
+  method: "GET",
+  path: "/revisions/:revisionId/cut-plan",
+  tag: "estimates",
+  summary:
+    "What to buy and how to cut it: boards by the zones' measures, everything else in whole packs, with cost, waste and the proved bound.",
+  access: "estimates.read",
+  params: revisionId,
+  query: z.strictObject({ seconds: queryInt(1, 20).optional() }),
+  response: z.object({
+    sections: z.array(
+      z.object({
+        material: z.string(),
+        code: z.string(),
+        section: z.string(),
+        /** What the pieces were counted from. */
+        pieces: z.array(z.object({ lengthIn: z.number(), count: z.int(), for: z.string() })),
+        boards: z.array(
+          z.object({ stockIn: z.number(), count: z.int(), cuts: z.array(cutPiece), leftIn: z.number() }),
+        ),
+        buy: z.array(z.object({ stockIn: z.number(), count: z.int(), cost: money })),
+        cost: money,
+        bound: money,
+        gapBp: z.int(),
+        proved: z.boolean(),
+        wasteBp: z.int(),
+        /** What the estimate charges for this material, waste share included. */
+        estimated: money,
+        /** Rows of decking with their joints, where rows are longer than the boards. */
+        rows: z.array(z.object({ row: z.int(), zone: z.string(), piecesIn: z.array(z.number()) })),
+        fault: z.string().nullable(),
+      }),
+    ),
+    packs: z.array(purchase),
+    /** Lines whose lengths nobody measured; they are bought by the foot with the estimate's waste. */
+    unmeasured: z.array(z.object({ words: z.string() })),
+    kerfIn: z.number(),
+    endTrimIn: z.number(),
+    cost: money,
+  }),
+  status: 200,
+});
+
+const life = z.object({
+  name: z.string(),
+  now: money,
+  presentValue: money,
+  undiscounted: money,
+  perYear: money,
+  flows: z.array(z.object({ year: z.int(), words: z.string(), cost: money, present: money })),
+  breakEvenYear: z.int().nullable(),
+});
+export const getChoices = endpoint({
+  id: "getChoices",
+  method: "GET",
+  path: "/revisions/:revisionId/choices",
+  tag: "estimates",
+  summary:
+    "The repair beside the same zones built new, and what each choice of decking costs now and over the years (life-cycle cost).",
+  access: "estimates.read",
+  params: revisionId,
+  query: z.strictObject({
+    years: queryInt(1, 60).optional(),
+    /** Real discount rate, in basis points. */
+    discountBp: queryInt(0, 2000).optional(),
+  }),
+  response: z.object({
+    zones: z.array(
+      z.object({
+        zoneId: id,
+        zone: z.string(),
+        repair: money,
+        rebuild: money.nullable(),
+        shareBp: z.int().nullable(),
+        lines: z.array(z.object({ words: z.string(), how: z.string(), price: money })),
+        /** What the price book has no assembly for, or what nobody measured. */
+        missing: z.array(z.string()),
+      }),
+    ),
+    repair: money,
+    rebuild: money.nullable(),
+    years: z.int(),
+    discountBp: z.int(),
+    deckSqft: z.string(),
+    choices: z.array(life),
+    notes: z.array(z.string()),
+  }),
   status: 200,
 });

@@ -1,3 +1,4 @@
+import * as advisories from "./advisories.ts";
 import * as company from "./company.ts";
 import * as crews from "./crews.ts";
 import * as customers from "./customers.ts";
@@ -12,7 +13,7 @@ export * from "./endpoint.ts";
 export * from "./permissions.ts";
 export * from "./problem.ts";
 export * from "./vocabulary.ts";
-export { company, crews, customers, estimates, identity, jobs, priceBook, quotes };
+export { advisories, company, crews, customers, estimates, identity, jobs, priceBook, quotes };
 
 const isEndpoint = (value: unknown): value is Endpoint =>
   typeof value === "object" && value !== null && "method" in value && "path" in value && "access" in value;
@@ -24,6 +25,7 @@ export const ENDPOINTS: readonly Endpoint[] = [
   customers,
   jobs,
   estimates,
+  advisories,
   quotes,
   crews,
   priceBook,

@@ -19,6 +19,7 @@ import {
 } from "./common.ts";
 import { customer, customerInput, property, propertyInput } from "./customers.ts";
 import { endpoint } from "./endpoint.ts";
+import { zoneGeometry } from "./geometry.ts";
 import {
   CLOSE_REASONS,
   COMPONENTS,
@@ -74,6 +75,8 @@ export const zone = z.object({
   lengthFt: z.string().nullable(),
   widthFt: z.string().nullable(),
   heightFt: z.string().nullable(),
+  /** Measured or assumed shape; null where only length and width are known, or nothing. */
+  geometry: zoneGeometry.nullable(),
   evidence: z.enum(EVIDENCE),
   notes: z.string(),
   version,
@@ -454,6 +457,8 @@ const zoneBody = {
   lengthFt: feet.nullable(),
   widthFt: feet.nullable(),
   heightFt: feet.nullable(),
+  /** Where it is given, length, width and height follow from it. */
+  geometry: zoneGeometry.nullable(),
   evidence: z.enum(EVIDENCE),
   notes: note(1000),
 };
@@ -472,6 +477,7 @@ export const addZone = endpoint({
     lengthFt: zoneBody.lengthFt.default(null),
     widthFt: zoneBody.widthFt.default(null),
     heightFt: zoneBody.heightFt.default(null),
+    geometry: zoneBody.geometry.default(null),
     evidence: zoneBody.evidence.default("assumed"),
     notes: zoneBody.notes.default(""),
   }),

@@ -25,6 +25,7 @@ export const PERMISSIONS = {
   "estimates.first_pass": ["owner", "sales", "estimator"],
   "estimates.site_review": ["owner", "estimator"],
   "variances.waive": ["owner"],
+  "advisories.edit": ["owner", "sales", "estimator"],
   "quotes.read": ["owner", "sales", "estimator", "scheduler"],
   "quotes.issue": ["owner", "sales", "estimator"],
   "quotes.record_acceptance": ["owner", "sales"],

@@ -38,6 +38,27 @@ export const quoteDocument = z.object({
       price: money,
     }),
   ),
+  /** Costs of the whole job: permit, travel, whole packs, rounding. Older quotes have none of what follows. */
+  wholeJob: z.array(z.object({ words: z.string(), price: money })).default([]),
+  /** Optional extras, priced beside the offer and not part of it. */
+  alternates: z.array(z.object({ name: z.string(), lines: z.array(z.string()), price: money })).default([]),
+  /** What cannot be seen yet: charged at the agreed unit price if it is found, up to the cap. */
+  ifFound: z
+    .array(
+      z.object({
+        zone: z.string(),
+        words: z.string(),
+        unitPrice: money,
+        perUnit: z.string(),
+        capQuantity: z.string(),
+        cap: money,
+      }),
+    )
+    .default([]),
+  /** Existing conditions short of today's code, with what the customer decided. */
+  advisories: z
+    .array(z.object({ words: z.string(), reference: z.string(), decision: z.string() }))
+    .default([]),
   price: money,
   issuedOn: day,
   expiresOn: day,

@@ -102,6 +102,22 @@ export type Doer = (typeof DOERS)[number];
 export const UNITS = ["each", "lf", "sqft", "hour", "lot"] as const;
 export type Unit = (typeof UNITS)[number];
 
+/** What materials are bought by. */
+export const MATERIAL_UNITS = ["each", "lf", "sqft", "gal", "lb"] as const;
+export type MaterialUnit = (typeof MATERIAL_UNITS)[number];
+
+/** Costs of a whole job rather than of a component. */
+export const CHARGE_KINDS = ["permit", "travel", "equipment", "disposal", "other"] as const;
+export type ChargeKind = (typeof CHARGE_KINDS)[number];
+
+/** How a scope line stands to the price: in it, beside it, only if found, not ours to charge, or without rates. */
+export const STANDINGS = ["base", "alternate", "if_found", "not_ours", "unpriced"] as const;
+export type Standing = (typeof STANDINGS)[number];
+
+/** What the customer says to an existing condition that does not meet today's code. */
+export const ADVISORY_DECISIONS = ["undecided", "alternate", "in_scope", "declined"] as const;
+export type AdvisoryDecision = (typeof ADVISORY_DECISIONS)[number];
+
 export const REVISION_KINDS = ["first_pass", "site_review", "change_order"] as const;
 export type RevisionKind = (typeof REVISION_KINDS)[number];
 
@@ -163,6 +179,9 @@ const WORDS: Record<string, string> = {
   materials_on_order: "materials on order",
   us: "by us",
   others: "by others",
+  if_found: "only if found",
+  in_scope: "taken into the work",
+  gal: "gallon",
 };
 
 /** The plain words for a vocabulary value, as screens and papers print it. */
