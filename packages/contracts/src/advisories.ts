@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { because, created, day, done, id, instant, line, note, version } from "./common.ts";
+import { because, created, day, done, id, instant, line, version } from "./common.ts";
 import { endpoint } from "./endpoint.ts";
 import { ADVISORY_DECISIONS, COMPONENTS } from "./vocabulary.ts";
 
@@ -79,7 +79,7 @@ export const decideAdvisory = endpoint({
   idempotent: true,
   params: advisoryId,
   body: z.discriminatedUnion("decision", [
-    z.strictObject({ decision: z.literal("undecided"), why: note(300).default("") }),
+    z.strictObject({ decision: z.literal("undecided") }),
     z.strictObject({ decision: z.literal("in_scope") }),
     z.strictObject({ decision: z.literal("alternate"), alternate: line(60) }),
     z.strictObject({

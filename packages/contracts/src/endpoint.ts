@@ -28,6 +28,8 @@ export interface Endpoint<
   status: 200 | 201 | 202;
   /** The POST creates or moves money (or must not happen twice): an Idempotency-Key header is required. */
   idempotent?: true;
+  /** With `dryRun: true` in its body it only says what it would do: nothing is changed, audited or remembered. */
+  dryRuns?: true;
   /** The write is refused unless If-Match carries the version the writer saw. */
   ifMatch?: true;
   /** The answer carries an ETag made of the record's version. */

@@ -393,6 +393,7 @@ export const refreshPrices = endpoint({
     "Bring a draft first pass to the prices of the book in effect. A dry run shows the bridge from the old price to the new.",
   access: "estimates.first_pass",
   idempotent: true,
+  dryRuns: true,
   params: revisionId,
   body: z.strictObject({ dryRun: z.boolean() }),
   response: z.object({

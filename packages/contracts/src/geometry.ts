@@ -97,11 +97,14 @@ export const zoneGeometry = z.strictObject({
   guards: z
     .array(
       z.strictObject({
+        /** Between the centers of the end posts; along the slope on a stair. */
         lengthIn: inches(),
         heightIn: inches(96),
         onStair: z.boolean(),
         /** Largest distance between posts, center to center. */
         postSpacingIn: inches(240),
+        /** End posts that stand at a corner and are counted with the run they are shared with; absent is none. */
+        sharedPosts: z.int().min(0).max(2).optional(),
         infill: z.enum(INFILLS),
         balusterWidthIn: inches(12),
         /** Clear opening between balusters. */

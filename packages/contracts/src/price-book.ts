@@ -333,10 +333,11 @@ export const importPrices = endpoint({
     "Read a CSV of the shape that the export writes. A dry run says what would change; with any fault nothing is changed.",
   access: "price_book.edit",
   idempotent: true,
+  dryRuns: true,
   params: bookId,
   body: z.strictObject({
     list: z.enum(PRICE_LISTS),
-    csv: z.string().min(1, "The file is empty.").max(500_000, "At most 500,000 characters."),
+    csv: z.string().min(1, "The file is empty.").max(200_000, "At most 200,000 characters; split the file."),
     dryRun: z.boolean(),
   }),
   response: z.object({

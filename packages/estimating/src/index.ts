@@ -11,10 +11,23 @@ export {
 export type { MaterialityPolicy, RuleFinding, Verdict } from "./compare/materiality.ts";
 export { EstimateInputError, type InputFinding } from "./input-error.ts";
 export {
+  type ComparedChoice,
+  compareChoices,
+  LIFE_CYCLE_DEFAULTS,
+  LIVES,
+  type LifeCycle,
+  type LifeCycleCost,
+  lifeCycleCost,
+  type MaterialChoice,
+  priceRebuild,
+  type RebuildAssembly,
+} from "./lifecycle/index.ts";
+export {
   type AgreedPrice,
   type Allowance,
   allowanceFindings,
   expectedQuantity,
+  sameAllowance,
 } from "./pricing/allowance.ts";
 export { type Recipe, type RecipeBook, resolveRecipe } from "./pricing/assembly.ts";
 export { type LinePrice, type PriceableLine, priceLine, totalPrice } from "./pricing/line.ts";
@@ -39,3 +52,19 @@ export {
   type Standing,
 } from "./pricing/revision.ts";
 export { type UnfoldedRow, unfoldAdjustment, unfoldCharge, unfoldLine } from "./pricing/unfold.ts";
+export {
+  existingQuantity,
+  piecesFor,
+  type ScopeRow,
+  scopeAgainstExisting,
+  scopeForNew,
+  type Takeoff,
+  type TakeoffZone,
+  takeoff,
+} from "./takeoff/index.ts";
+export {
+  chanceOfLoss,
+  priceAtChanceOfLoss,
+  type SimulatedCost,
+  simulateCost,
+} from "./uncertainty/index.ts";

@@ -1,5 +1,6 @@
 import { ENDPOINTS } from "@ledgerboard/contracts";
 import type { Implementation } from "../http/implement.ts";
+import { advisoryRoutes } from "./advisories/routes.ts";
 import { companyRoutes } from "./company/routes.ts";
 import { crewRoutes } from "./crews/routes.ts";
 import { customerRoutes } from "./customers/routes.ts";
@@ -23,6 +24,7 @@ export function features(): Implementation[] {
     ...jobRoutes,
     ...priceBookRoutes,
     ...estimateRoutes,
+    ...advisoryRoutes,
     ...quoteRoutes,
     ...moneyRoutes,
     ...crewRoutes,

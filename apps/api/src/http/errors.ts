@@ -12,10 +12,8 @@ const CONSTRAINTS: Record<string, Problem> = {
   ),
   tenant_routes_slug: new Problem("conflict", "A company with this name already exists here."),
   crews_company_id_name_key: new Problem("conflict", "There is a crew of that name already."),
-  price_book_items_company_id_price_book_id_code_key: new Problem(
-    "conflict",
-    "An item with this code exists.",
-  ),
+  materials_company_id_price_book_id_code_key: new Problem("conflict", "A material with this code exists."),
+  assemblies_company_id_price_book_id_code_key: new Problem("conflict", "An assembly with this code exists."),
   labor_rates_company_id_price_book_id_code_key: new Problem(
     "conflict",
     "A labor rate with this code exists.",

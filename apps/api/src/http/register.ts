@@ -84,7 +84,8 @@ export function register(app: FastifyInstance, implementation: Implementation, s
     const hash = sessionHash(request);
     if (!hash) throw new Problem("not-signed-in", "Sign in, then try again.");
     const writes = !SAFE.has(endpoint.method);
-    const key = endpoint.idempotent ? readKey(request.headers["idempotency-key"]) : null;
+    const dry = endpoint.dryRuns === true && (request.body as { dryRun?: unknown } | null)?.dryRun === true;
+    const key = endpoint.idempotent && !dry ? readKey(request.headers["idempotency-key"]) : null;
     const result = await services.database.withSession(
       hash,
       { requestId: request.id, readOnly: !writes },
@@ -108,7 +109,8 @@ export function register(app: FastifyInstance, implementation: Implementation, s
         };
         const run = async () => {
           const body = await (implementation.handle as (c: Context<Endpoint>) => Promise<unknown>)(context);
-          if (writes && db.audited === 0)
+          if (dry && db.audited > 0) throw new Error(`${endpoint.id} changed something in a dry run.`);
+          if (writes && !dry && db.audited === 0)
             throw new Error(`${endpoint.id} changed something without an audit entry.`);
           return { status: endpoint.status, body };
         };

@@ -1,48 +1,5 @@
 import { describe, expect, it } from "vitest";
-import {
-  type ComparableLine,
-  compareRevisions,
-  type LineRates,
-  type MaterialityPolicy,
-  type PricingTerms,
-} from "./index.ts";
-
-/** No overhead, tax, margin or labor, so that a quantity of 1 at 100 cents is a price of 100 cents. */
-const plain: PricingTerms = { overheadBp: 0, marginBp: 0, materialTaxBp: 0 };
-const rates = (unitCents: number, change: Partial<LineRates> = {}): LineRates => ({
-  materialUnitCents: String(unitCents),
-  wasteBp: 0,
-  hoursPerUnit: "0",
-  laborRateCode: "CARP",
-  laborHourlyCents: 0,
-  laborBurdenBp: 0,
-  ...change,
-});
-const line = (lineageId: string, change: Partial<ComparableLine> = {}): ComparableLine => ({
-  id: `id-${lineageId}`,
-  lineageId,
-  zoneId: "z1",
-  zoneName: "Lower deck",
-  component: "decking",
-  action: "replace",
-  itemCode: "D1",
-  unit: "sqft",
-  evidence: "assumed",
-  reasonCode: null,
-  reason: null,
-  quantity: "10",
-  by: "us",
-  rates: rates(100),
-  ...change,
-});
-const lenient: MaterialityPolicy = { amountCents: 0, percentBp: 0, hours: null, structuralAction: false };
-const revision = (lines: ComparableLine[], terms = plain) => ({ lines, terms });
-const compare = (
-  before: ComparableLine[],
-  after: ComparableLine[],
-  termsBefore: PricingTerms = plain,
-  termsAfter: PricingTerms = termsBefore,
-) => compareRevisions(revision(before, termsBefore), revision(after, termsAfter), lenient);
+import { compare, line, plain, rates, rot } from "./lines.fixture.ts";
 
 describe("kinds of change", () => {
   it.each([
@@ -62,9 +19,15 @@ describe("kinds of change", () => {
     ["better evidence", { evidence: "measured" }, "evidence", 1000],
     ["another action", { action: "repair" }, "action", 1000],
     ["another component", { component: "joist" }, "action", 1000],
-    ["another item", { itemCode: "D2", rates: rates(130) }, "action", 1300],
+    ["another assembly", { assemblyCode: "D2", rates: rates(130) }, "action", 1300],
     ["another unit", { unit: "lf", quantity: "40" }, "action", 4000],
     ["left to the owner", { by: "owner" }, "action", 0],
+    ["made an extra", { alternate: "Stain" }, "action", 0],
+    ["an allowance inside the price", { allowance: rot() }, "allowance", 700],
+    ["charged only if found", { allowance: rot({ charge: "if_found" }) }, "allowance", 0],
+    ["an allowance and a new quantity", { quantity: "13", allowance: rot() }, "quantity", 750],
+    ["disposal", { rates: { ...rates(100), disposalUnitCents: "20" } }, "rate", 1200],
+    ["another spread of the hours", { rates: { ...rates(100), laborCvBp: 100 } }, "unchanged", 1000],
   ] as const)("%s", (_name, change, kind, afterCents) => {
     const { changes } = compare([line("a")], [line("a", change)]);
     expect(changes).toHaveLength(1);
@@ -119,7 +82,7 @@ describe("kinds of change", () => {
 });
 
 describe("the bridge", () => {
-  it("takes the price from the first revision to the second in six named steps", () => {
+  it("takes the price from the first revision to the second in named steps", () => {
     const before = [
       line("gone", { quantity: "5" }),
       line("repair", { action: "replace" }),
@@ -146,7 +109,9 @@ describe("the bridge", () => {
         { step: "action", cents: -560 },
         { step: "quantity", cents: 300 },
         { step: "rate", cents: 330 },
+        { step: "allowance", cents: 0 },
         { step: "overhead_and_tax", cents: 363 },
+        { step: "whole_job", cents: 0 },
       ],
     });
     expect(changes.find((c) => c.before?.lineageId === "more")?.steps).toEqual([
@@ -171,13 +136,12 @@ describe("the bridge", () => {
     expect(compare([twin], [twin, twin]).changes.map((c) => c.kind)).toEqual(["unchanged", "added"]);
   });
 
-  it("lists all six steps when nothing moved", () => {
+  it("lists all eight steps when nothing moved", () => {
     const { bridge } = compare([], []);
     expect(bridge.steps).toEqual(
-      ["removed", "added", "action", "quantity", "rate", "overhead_and_tax"].map((step) => ({
-        step,
-        cents: 0,
-      })),
+      ["removed", "added", "action", "quantity", "rate", "allowance", "overhead_and_tax", "whole_job"].map(
+        (step) => ({ step, cents: 0 }),
+      ),
     );
   });
 });

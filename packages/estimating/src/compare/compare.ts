@@ -1,6 +1,6 @@
 import { ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { type Component, STRUCTURAL_COMPONENTS } from "@ledgerboard/contracts/vocabulary";
-import type { Allowance } from "../pricing/allowance.ts";
+import { sameAllowance } from "../pricing/allowance.ts";
 import { type LinePrice, NOTHING, priceUnbounded, sumHours } from "../pricing/line.ts";
 import { sameNumber, sameRates } from "../pricing/rates.ts";
 import {
@@ -47,18 +47,6 @@ const isOtherWork = (a: ComparableLine, b: ComparableLine) =>
   (a.alternate ?? null) !== (b.alternate ?? null) ||
   a.unit !== b.unit;
 
-function sameAllowance(a: Allowance | null, b: Allowance | null): boolean {
-  if (a === b) return true;
-  if (!a || !b) return false;
-  return (
-    a.charge === b.charge &&
-    a.chanceBp === b.chanceBp &&
-    sameNumber(a.lowQuantity, b.lowQuantity) &&
-    sameNumber(a.highQuantity, b.highQuantity) &&
-    sameNumber(a.capQuantity, b.capQuantity)
-  );
-}
-
 /** What a line adds to the base price; extras and what is charged only if found add nothing. */
 const contribution = (line: ComparableLine, terms: PricingTerms): number =>
   standingOf(line) === "base" ? priceUnbounded(pricedQuantity(line), terms).priceCents : 0;
@@ -74,16 +62,15 @@ function comparePair(
 ): { kind: ChangeKind; steps: Steps } {
   if (isOtherWork(before, after)) return { kind: "action", steps: { action: afterCents - beforeCents } };
 
+  // A pair outside the price on both sides must not seem to enter it and leave it again on the way.
+  const outside = standingOf(before) !== "base" && standingOf(after) !== "base";
+  const worth = (line: ComparableLine) => (outside ? 0 : contribution(line, oldTerms));
   const quantityMoved = !sameNumber(before.quantity, after.quantity);
   const ratesMoved = !sameRates(before.rates, after.rates);
   const allowanceMoved = !sameAllowance(before.allowance ?? null, after.allowance ?? null);
-  const atNewQuantity = quantityMoved
-    ? contribution({ ...before, quantity: after.quantity }, oldTerms)
-    : beforeCents;
-  const atNewRates = ratesMoved
-    ? contribution({ ...after, allowance: before.allowance ?? null }, oldTerms)
-    : atNewQuantity;
-  const atNewAllowance = allowanceMoved ? contribution(after, oldTerms) : atNewRates;
+  const atNewQuantity = quantityMoved ? worth({ ...before, quantity: after.quantity }) : beforeCents;
+  const atNewRates = ratesMoved ? worth({ ...after, allowance: before.allowance ?? null }) : atNewQuantity;
+  const atNewAllowance = allowanceMoved ? worth(after) : atNewRates;
   const steps = {
     quantity: atNewQuantity - beforeCents,
     rate: atNewRates - atNewQuantity,

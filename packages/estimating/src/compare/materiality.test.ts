@@ -1,7 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { type ComparableLine, compareRevisions, type MaterialityPolicy } from "./index.ts";
+import { flatRates } from "../pricing/rates.fixture.ts";
+import { compareRevisions } from "./compare.ts";
+import type { ComparableLine } from "./differences.ts";
+import type { MaterialityPolicy } from "./materiality.ts";
 
-const terms = { overheadBp: 0, marginBp: 0, materialTaxBp: 0 };
+const terms = { overheadBp: 0, marginBp: 0, materialTaxBp: 0, minimumChargeCents: 0, roundUpToCents: 0 };
 const strict: MaterialityPolicy = {
   amountCents: 500_00,
   percentBp: 1000,
@@ -17,21 +20,21 @@ const line = (cents: number, change: Partial<ComparableLine> = {}, hours = "0"):
   zoneName: "Lower deck",
   component: "decking",
   action: "replace",
-  itemCode: null,
+  assemblyCode: null,
   unit: "lot",
   evidence: "assumed",
   reasonCode: null,
   reason: null,
   quantity: "1",
   by: "us",
-  rates: {
+  rates: flatRates({
     materialUnitCents: String(cents),
     wasteBp: 0,
     hoursPerUnit: hours,
     laborRateCode: "CARP",
     laborHourlyCents: 0,
     laborBurdenBp: 0,
-  },
+  }),
   ...change,
 });
 const judge = (before: ComparableLine[], after: ComparableLine[], policy = strict) =>
@@ -140,9 +143,9 @@ describe("structural rule", () => {
       false,
     ],
     [
-      "only the item changed",
+      "only the assembly changed",
       [joist({ action: "replace" })],
-      [joist({ action: "replace", itemCode: "J" })],
+      [joist({ action: "replace", assemblyCode: "J" })],
       false,
     ],
     ["component became structural", [line(100)], [joist({ action: "replace" })], true],

@@ -43,9 +43,10 @@ export function resolveRecipe(recipe: Recipe, book: RecipeBook, where: { salt: b
     const rate = book.laborRates.find((r) => r.code === code);
     if (rate)
       return [{ code, hoursPerUnit, setupHours, hourlyCents: rate.hourlyCents, burdenBp: rate.burdenBp }];
+    const known = book.laborRates.map((r) => r.code).join(", ");
     findings.push({
       field: `labor[${i}].code`,
-      words: `There is no labor rate ${code}; choose one of ${book.laborRates.map((r) => r.code).join(", ")}.`,
+      words: `There is no labor rate ${code}; ${known ? `choose one of ${known}` : "add it to the price book first"}.`,
     });
     return [];
   });

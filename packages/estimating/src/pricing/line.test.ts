@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { type LineRates, type PriceableLine, type PricingTerms, priceLine, priceRevision } from "./index.ts";
+import { type LineTerms, NOTHING, type PriceableLine, priceLine, sumHours } from "./line.ts";
+import { flatRates, material } from "./rates.fixture.ts";
+import type { LaborUse, LineRates } from "./rates.ts";
 
-const terms: PricingTerms = { overheadBp: 1200, marginBp: 3500, materialTaxBp: 600 };
-const free: PricingTerms = { overheadBp: 0, marginBp: 0, materialTaxBp: 0 };
-const rates: LineRates = {
+const terms: LineTerms = { overheadBp: 1200, marginBp: 3500, materialTaxBp: 600 };
+const free: LineTerms = { overheadBp: 0, marginBp: 0, materialTaxBp: 0 };
+const figures = {
   materialUnitCents: "285",
   wasteBp: 1000,
   hoursPerUnit: "0.05",
@@ -11,20 +13,24 @@ const rates: LineRates = {
   laborHourlyCents: 4000,
   laborBurdenBp: 3500,
 };
-const line = (quantity: string, change: Partial<LineRates> = {}): PriceableLine => ({
+const line = (
+  quantity: string,
+  change: Partial<typeof figures> = {},
+  rates: Partial<LineRates> = {},
+): PriceableLine => ({
   quantity,
   by: "us",
-  rates: { ...rates, ...change },
+  rates: flatRates({ ...figures, ...change }, rates),
 });
-const nothing = {
-  materialCents: 0,
-  taxCents: 0,
-  hours: "0",
-  laborCents: 0,
-  overheadCents: 0,
-  costCents: 0,
-  priceCents: 0,
-};
+
+const pack = (size: string, cents: number) => material("1", { packs: [{ size, cents }] });
+const hand = (hoursPerUnit: string, setupHours: string): LaborUse => ({
+  code: "CARP",
+  hoursPerUnit,
+  setupHours,
+  hourlyCents: 4000,
+  burdenBp: 0,
+});
 
 describe("priceLine", () => {
   it("prices 120 units step by step, each step rounded once", () => {
@@ -35,6 +41,8 @@ describe("priceLine", () => {
       taxCents: 2257,
       hours: "6",
       laborCents: 32400,
+      disposalCents: 0,
+      equipmentCents: 0,
       overheadCents: 8673,
       costCents: 80950,
       priceCents: 124538,
@@ -87,7 +95,7 @@ describe("priceLine", () => {
     ["without rates", { ...line("10"), rates: null }],
     ["of nothing", line("0")],
   ])("a line %s prices to zero", (_name, zero) => {
-    expect(priceLine(zero, terms)).toEqual(nothing);
+    expect(priceLine(zero, terms)).toEqual(NOTHING);
   });
 
   it.each([
@@ -95,6 +103,12 @@ describe("priceLine", () => {
     ["negative quantity by others", { ...line("-0.5"), by: "others" as const }, terms],
     ["quantity that is no number", line("twelve"), terms],
     ["negative unit cost", line("1", { materialUnitCents: "-1" }), terms],
+    ["pack that holds nothing", line("1", {}, { materials: [pack("0", 100)] }), terms],
+    ["pack for a fraction of a cent", line("1", {}, { materials: [pack("1", 0.5)] }), terms],
+    ["negative amount per unit", line("1", {}, { materials: [material("1", { perUnit: "-1" })] }), terms],
+    ["negative setup", line("1", {}, { labor: [hand("0", "-1")] }), terms],
+    ["negative disposal", line("1", {}, { disposalUnitCents: "-1" }), terms],
+    ["negative equipment", line("1", {}, { equipmentUnitCents: "-0.5" }), terms],
     ["negative hours", line("1", { hoursPerUnit: "-1" }), terms],
     ["negative waste", line("1", { wasteBp: -1 }), terms],
     ["fraction of a basis point", line("1", { laborBurdenBp: 0.5 }), terms],
@@ -116,47 +130,110 @@ describe("priceLine", () => {
   });
 });
 
-describe("priceRevision", () => {
-  it("puts a price on every line, keeps the line's own fields, and sums rounded lines", () => {
-    const lines = [
-      { ...line("120"), id: "a" },
-      { ...line("3.5", { materialUnitCents: "1999.5" }), id: "b" },
-      { ...line("4"), by: "owner" as const, id: "c" },
-    ];
-    const priced = priceRevision({ lines }, terms);
-    expect(priced.lines.map((l) => l.id)).toEqual(["a", "b", "c"]);
-    // b, by hand: 3.5 x 1.1 x 1999.5 = 7698.075; tax 461.88; 0.175 h; labor 945; overhead 1092.6 from 9105; cost
-    // 10198; price 15689.23.
-    expect(priced.lines[1]?.price).toEqual({
-      materialCents: 7698,
-      taxCents: 462,
-      hours: "0.175",
-      laborCents: 945,
-      overheadCents: 1093,
-      costCents: 10198,
-      priceCents: 15689,
+describe("materials, labor rates and the rest of a line", () => {
+  const deck: LineRates = {
+    materials: [
+      material("0", {
+        code: "BOARD",
+        perUnit: "2.2",
+        wasteBp: 1000,
+        packs: [
+          { size: "12", cents: 2160 },
+          { size: "16", cents: 2720 },
+        ],
+      }),
+      material("0", {
+        code: "SCREW",
+        perUnit: "7",
+        wasteBp: 500,
+        packs: [
+          { size: "75", cents: 599 },
+          { size: "350", cents: 1899 },
+        ],
+      }),
+      material("0", { code: "COATING", perUnit: "0.02", packs: [] }),
+    ],
+    labor: [
+      { code: "LEAD", hoursPerUnit: "0.02", setupHours: "0.5", hourlyCents: 4800, burdenBp: 3500 },
+      { code: "HELP", hoursPerUnit: "0.05", setupHours: "0", hourlyCents: 2600, burdenBp: 3000 },
+    ],
+    disposalUnitCents: "12.5",
+    equipmentUnitCents: "7.25",
+    laborCvBp: 2500,
+  };
+
+  it("prices three materials, two labor rates, disposal and equipment", () => {
+    // Worked by hand for 40. Boards: 16 ft at $1.70 a foot beats 12 ft at $1.80: 40 x 2.2 x 1.1 x 170 = 16456.
+    // Screws: 1899 / 350 beats 599 / 75: 40 x 7 x 1.05 x 1899 / 350 = 1595.16. Coating has no price. Material 18051;
+    // 6% = 1083.06. Lead: 0.8 + 0.5 = 1.3 h x 4800 x 1.35 = 8424; helper: 2 h x 2600 x 1.3 = 6760. Disposal 500,
+    // equipment 290; direct 35108; 12% = 4212.96; 39321 / 0.65 = 60493.85.
+    expect(priceLine({ quantity: "40", by: "us", rates: deck }, terms)).toEqual({
+      materialCents: 18051,
+      taxCents: 1083,
+      hours: "3.3",
+      laborCents: 15184,
+      disposalCents: 500,
+      equipmentCents: 290,
+      overheadCents: 4213,
+      costCents: 39321,
+      priceCents: 60494,
     });
-    expect(priced.totals).toEqual({
-      materialCents: 45318,
-      taxCents: 2719,
-      hours: "6.175",
-      laborCents: 33345,
-      overheadCents: 9766,
-      costCents: 91148,
-      priceCents: 140227,
+  });
+
+  it("rounds each material and each labor rate by itself: two halves of a cent are two cents", () => {
+    const half = material("0.5");
+    const labor = { ...hand("0.0001", "0"), hourlyCents: 5000 };
+    const rates = { materials: [half, half], labor: [labor, labor] };
+    expect(priceLine(line("1", {}, rates), free)).toMatchObject({ materialCents: 2, laborCents: 2 });
+  });
+
+  it.each([
+    ["the large one", [["10", 900] as const, ["100", 8000] as const], 80],
+    ["the small one", [["10", 700] as const, ["100", 8000] as const], 70],
+    ["whichever order they come in", [["100", 8000] as const, ["10", 900] as const], 80],
+    ["the only one", [["4", 100] as const], 25],
+  ])("takes the cheapest pack for the cost of a unit: %s", (_name, packs, cents) => {
+    const one = material("0", { packs: packs.map(([size, cents]) => ({ size, cents })) });
+    expect(priceLine(line("1", {}, { materials: [one], labor: [] }), free).materialCents).toBe(cents);
+  });
+
+  it("a material without packs counts nothing, whatever the quantity", () => {
+    const bare = material("0", { packs: [] });
+    const without = priceLine(line("500", {}, { materials: [] }), terms);
+    expect(priceLine(line("500", {}, { materials: [bare] }), terms)).toEqual(without);
+    expect(without.materialCents).toBe(0);
+    expect(without.priceCents).toBeGreaterThan(0);
+  });
+
+  it("sets up once, whatever the quantity, and not for nothing", () => {
+    const hours = (quantity: string) =>
+      priceLine(line(quantity, {}, { labor: [hand("0.1", "1.5")] }), free).hours;
+    expect(["0", "0.0", "0.0001", "1", "2", "10"].map(hours)).toEqual(["0", "0", "1.5", "1.6", "1.7", "2.5"]);
+  });
+
+  it("sets up for each labor rate", () => {
+    const rates = { labor: [hand("0", "1"), hand("0", "0.25")] };
+    expect(priceLine(line("3", {}, rates), free)).toMatchObject({ hours: "1.25", laborCents: 5000 });
+  });
+
+  it("charges disposal and equipment by the unit, with overhead and margin but no sales tax", () => {
+    const rates = { materials: [], labor: [], disposalUnitCents: "33.3", equipmentUnitCents: "0.05" };
+    // By hand: 10 x 33.3 = 333; 10 x 0.05 = 0.5, up to 1; 12% of 334 = 40.08; 374 / 0.65 = 575.38.
+    expect(priceLine(line("10", {}, rates), { ...terms, materialTaxBp: 1200 })).toEqual({
+      ...NOTHING,
+      disposalCents: 333,
+      equipmentCents: 1,
+      overheadCents: 40,
+      costCents: 374,
+      priceCents: 575,
     });
   });
+});
 
-  it("rounds per line, never on the sum: three lines of half a cent are three cents", () => {
-    const half = line("0.5", { materialUnitCents: "1", wasteBp: 0, hoursPerUnit: "0" });
-    expect(priceRevision({ lines: [half, half, half] }, free).totals.priceCents).toBe(3);
-  });
-
-  it("an empty revision costs nothing", () => {
-    expect(priceRevision({ lines: [] }, terms)).toEqual({ lines: [], totals: nothing });
-  });
-
-  it("refuses bad terms even when no line is priced", () => {
-    expect(() => priceRevision({ lines: [] }, { ...terms, marginBp: 9500 })).toThrow(RangeError);
+describe("sumHours", () => {
+  it("adds to four places without losing any", () => {
+    expect(sumHours([])).toBe("0");
+    expect(sumHours(["0.1", "0.2", "0.0001"])).toBe("0.3001");
+    expect(sumHours(["2", "-3.5"])).toBe("-1.5");
   });
 });

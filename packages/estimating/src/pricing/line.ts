@@ -58,7 +58,8 @@ export const NOTHING: LinePrice = {
   priceCents: 0,
 };
 
-function amount(what: string, value: string | number) {
+/** A quantity or rate as an exact ratio. Throws RangeError when it is negative or malformed. */
+export function amount(what: string, value: string | number): Ratio {
   const exact = ratio(value);
   if (exact.num < 0n) throw new RangeError(`${what} may not be negative; got ${value}.`);
   return exact;

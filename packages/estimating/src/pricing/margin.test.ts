@@ -1,6 +1,8 @@
 import { toDecimal } from "@ledgerboard/contracts/money";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { marginFromMarkup, markupFromMargin, priceAtMargin } from "./index.ts";
+import { marginFromMarkup, markupFromMargin, priceAtMargin } from "./margin.ts";
+import { marginForPrice } from "./revision.ts";
 
 /** Basis points as a percentage at the precision a page prints. */
 const percent = (bp: number, places: number) => toDecimal({ num: BigInt(bp), den: 100n }, places);
@@ -64,5 +66,37 @@ describe("limits", () => {
     ["negative cost", () => priceAtMargin(-1, 1000)],
   ])("refuses a %s", (_name, act) => {
     expect(act).toThrow(RangeError);
+  });
+});
+
+describe("marginForPrice", () => {
+  it.each([
+    ["twice the cost is half the price", 100_00, 200_00, 5000],
+    // The encyclopedia's number above: $100 at 40% sells for $166.67, which is 40.0012%.
+    ["a cent over 40% takes the next basis point", 100_00, 166_67, 4001],
+    ["a cent under stays", 100_00, 166_66, 4000],
+    ["at cost", 100_00, 100_00, 0],
+    ["below cost", 100_00, 99_99, 0],
+    ["a cent above cost", 100_00, 100_01, 1],
+    ["nothing for nothing", 0, 0, 0],
+    ["ten times the cost", 100_00, 1000_00, 9000],
+    ["more than the largest margin gives", 100_00, 1000_01, 9000],
+    ["something for no cost at all", 0, 1, 9000],
+  ])("%s", (_name, costCents, priceCents, marginBp) => {
+    expect(marginForPrice(costCents, priceCents)).toBe(marginBp);
+  });
+
+  it("comes to at least the price, up to ten times the cost, and no basis point earlier", () => {
+    const cents = fc.integer({ min: 1, max: 100_000_000 });
+    fc.assert(
+      fc.property(cents, fc.integer({ min: 0, max: 9_000_000 }), (cost, millionths) => {
+        // From the cost to ten times it.
+        const price = cost + Math.floor((cost * millionths) / 1_000_000);
+        const margin = marginForPrice(cost, price);
+        expect(priceAtMargin(cost, margin)).toBeGreaterThanOrEqual(price);
+        // Exactly: cost / (1 - m) < price for the basis point below.
+        if (margin > 0) expect(BigInt(cost) * 10_000n < BigInt(price) * BigInt(10_001 - margin)).toBe(true);
+      }),
+    );
   });
 });

@@ -42,7 +42,7 @@ export function purchasesOf(lines: readonly PriceableLine[]): Purchase[] {
     const exact = ratio(quantity);
     const cents = materialCents(exact, rates);
     for (const [i, use] of rates.materials.entries()) {
-      const key = use.code + use.packs.map((p) => ` ${p.size}:${p.cents}`).join("");
+      const key = [use.wholePacks, use.code, ...use.packs.map((p) => `${p.size}:${p.cents}`)].join(" ");
       const known = needs.get(key) ?? { use, needed: ratio(0), usedCents: 0 };
       known.needed = add(known.needed, materialNeeded(exact, use));
       known.usedCents += cents[i] ?? 0;

@@ -46,3 +46,12 @@ export function flatRates(flat: Flat, change: Partial<LineRates> = {}): LineRate
     ...change,
   };
 }
+
+/** Rates of materials alone: no labor, disposal or equipment. */
+export const only = (...materials: MaterialUse[]): LineRates => ({
+  materials,
+  labor: [],
+  disposalUnitCents: "0",
+  equipmentUnitCents: "0",
+  laborCvBp: 0,
+});

@@ -1,4 +1,5 @@
 import { divide, multiply, type Ratio, ratio } from "@ledgerboard/contracts/money";
+import type { MaterialUnit } from "@ledgerboard/contracts/vocabulary";
 
 /** A pack as it is sold: how much of the material's unit is in it, and what it costs in cents. */
 export interface Pack {
@@ -10,10 +11,10 @@ export interface Pack {
 export interface BookMaterial {
   code: string;
   name: string;
-  unit: string;
+  unit: MaterialUnit;
   /** For boards and timbers: the cross section that is cut to length, such as "2x8"; pack sizes are then lengths in ft. */
   section: string | null;
-  packs: readonly Pack[];
+  packs: Pack[];
   /** Bought for the job in whole packs, so that what is left over is charged too; otherwise taken from stock. */
   wholePacks: boolean;
 }
@@ -41,8 +42,8 @@ export interface LaborUse {
  * so that the line can be priced, unfolded and simulated later whatever the book has come to say.
  */
 export interface LineRates {
-  materials: readonly MaterialUse[];
-  labor: readonly LaborUse[];
+  materials: MaterialUse[];
+  labor: LaborUse[];
   /** Decimal cents per unit for hauling away and tipping. */
   disposalUnitCents: string;
   /** Decimal cents per unit for hired or worn equipment. */

@@ -45,11 +45,20 @@ export type Standing = "base" | "alternate" | "if_found" | "not_ours" | "unprice
 
 /** What the whole job adds to its lines and charges, each with the figures it came from. */
 export type Adjustment =
-  | { kind: "whole_packs"; price: LinePrice; purchases: Purchase[] }
+  | {
+      kind: "whole_packs";
+      price: LinePrice;
+      purchases: Purchase[];
+      /** What the base lines come to, and what they come to with whole packs; the price is the difference. */
+      before: LinePrice;
+      after: LinePrice;
+    }
   | { kind: "minimum_charge"; price: LinePrice; beforeCents: number }
   | { kind: "rounding"; price: LinePrice; beforeCents: number };
 
 export interface PricedRevision<L extends RevisionLine, C extends Charge> {
+  /** What it was priced with. */
+  terms: PricingTerms;
   /** The lines in order. `price` is what a line adds where it stands; a line charged only if found adds nothing. */
   lines: (L & { price: LinePrice; standing: Standing; agreed: AgreedPrice | null })[];
   charges: (C & { price: LinePrice })[];
@@ -86,11 +95,10 @@ function priceScopeLine<L extends RevisionLine>(line: L, terms: PricingTerms) {
   };
 }
 
-/** Price of a cost of the whole job: at cost, or with overhead and margin. Throws RangeError when it is negative. */
+/** Price of a cost of the whole job: at cost, or with overhead and margin. Throws RangeError outside 0 to MAX_CENTS. */
 export function priceCharge(charge: Charge, terms: LineTerms): LinePrice {
   const { costCents } = charge;
-  if (!Number.isInteger(costCents) || costCents < 0)
-    throw new RangeError(`A charge must be whole cents, not negative; got ${costCents}.`);
+  checkWhole("A charge", costCents);
   if (charge.atCost) return { ...NOTHING, equipmentCents: costCents, costCents, priceCents: costCents };
   const direct = { materialCents: 0, laborCents: 0, disposalCents: 0, hours: "0" };
   return priceOfCosts({ ...direct, equipmentCents: costCents }, terms);
@@ -98,21 +106,55 @@ export function priceCharge(charge: Charge, terms: LineTerms): LinePrice {
 
 const priceOnly = (cents: number): LinePrice => ({ ...NOTHING, priceCents: cents });
 
-function adjust(lines: LinePrice[], purchases: Purchase[], terms: PricingTerms): Adjustment[] {
+/**
+ * What whole packs add to the base lines. Everything is priced once more from the sums of the direct costs, and the
+ * difference is what is added, the cents of rounding each line by itself among it: so the total never falls when a
+ * quantity grows, which it would if the leftover were rounded on its own. Null where nothing is bought in whole packs.
+ */
+function wholePacks(base: LinePrice, purchases: readonly Purchase[], terms: PricingTerms): Adjustment | null {
+  if (!purchases.some((p) => p.wholePacks && p.packs.length > 0)) return null;
+  const leftoverCents = wholePackCents(purchases);
+  const { laborCents, disposalCents, equipmentCents, hours } = base;
+  const after = priceOfCosts(
+    {
+      materialCents: base.materialCents + leftoverCents,
+      laborCents,
+      disposalCents,
+      equipmentCents,
+      hours,
+    },
+    terms,
+  );
+  if (leftoverCents === 0 && after.priceCents === base.priceCents) return null;
+  const price = {
+    ...NOTHING,
+    materialCents: leftoverCents,
+    taxCents: after.taxCents - base.taxCents,
+    overheadCents: after.overheadCents - base.overheadCents,
+    costCents: after.costCents - base.costCents,
+    priceCents: after.priceCents - base.priceCents,
+  };
+  return {
+    kind: "whole_packs",
+    price,
+    purchases: purchases.filter((p) => p.leftoverCents > 0),
+    before: base,
+    after,
+  };
+}
+
+function adjust(
+  base: LinePrice,
+  charges: LinePrice,
+  purchases: readonly Purchase[],
+  terms: PricingTerms,
+): Adjustment[] {
   const adjustments: Adjustment[] = [];
-  let soFar = totalPrice(lines).priceCents;
-  const leftover = wholePackCents(purchases);
-  if (leftover > 0) {
-    const direct = {
-      materialCents: leftover,
-      laborCents: 0,
-      disposalCents: 0,
-      equipmentCents: 0,
-      hours: "0",
-    };
-    const price = priceOfCosts(direct, terms);
-    adjustments.push({ kind: "whole_packs", price, purchases: purchases.filter((p) => p.leftoverCents > 0) });
-    soFar += price.priceCents;
+  let soFar = base.priceCents + charges.priceCents;
+  const packs = wholePacks(base, purchases, terms);
+  if (packs) {
+    adjustments.push(packs);
+    soFar += packs.price.priceCents;
   }
   if (soFar === 0) return adjustments;
   if (soFar < terms.minimumChargeCents) {
@@ -153,8 +195,9 @@ export function priceRevision<L extends RevisionLine, C extends Charge = Charge>
   }));
   const base = lines.filter((line) => line.standing === "base");
   const purchases = purchasesOf(base.map((line) => pricedQuantity(line)));
-  const parts = [...base, ...charges].map(({ price }) => price);
-  const adjustments = adjust(parts, purchases, terms);
+  const byLines = totalPrice(base.map(({ price }) => price));
+  const byCharges = totalPrice(charges.map(({ price }) => price));
+  const adjustments = adjust(byLines, byCharges, purchases, terms);
   const names = new Set(
     lines.flatMap((l) => (l.standing === "alternate" && l.alternate ? [l.alternate] : [])),
   );
@@ -164,8 +207,8 @@ export function priceRevision<L extends RevisionLine, C extends Charge = Charge>
       lines.flatMap((l) => (l.standing === "alternate" && l.alternate === name ? [l.price] : [])),
     ),
   }));
-  const totals = totalPrice([...parts, ...adjustments.map(({ price }) => price)]);
-  return { lines, charges, adjustments, alternates, purchases, totals };
+  const totals = totalPrice([byLines, byCharges, ...adjustments.map(({ price }) => price)]);
+  return { terms, lines, charges, adjustments, alternates, purchases, totals };
 }
 
 /** The margin in basis points, rounded up, at which a cost comes to at least this price; 9000 at most, 0 at least. */

@@ -1,6 +1,6 @@
 import { add, basisPoints, divide, formatMoney, ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { expectedQuantity } from "./allowance.ts";
-import { chargedRates, type LineTerms, laborOf, materialCents, priceLine } from "./line.ts";
+import { chargedRates, type LinePrice, type LineTerms, laborOf, materialCents, priceLine } from "./line.ts";
 import { costShare } from "./margin.ts";
 import { percent } from "./percent.ts";
 import type { LaborUse, MaterialUse } from "./rates.ts";
@@ -67,7 +67,7 @@ function perUnitRow(label: string, quantity: string, cents: string, total: numbe
 function overheadAndMargin(
   price: { materialCents: number; overheadCents: number; costCents: number; priceCents: number },
   terms: LineTerms,
-): UnfoldedRow[] {
+): [overhead: UnfoldedRow, margin: UnfoldedRow] {
   const cost = formatMoney(price.costCents);
   return [
     {
@@ -146,6 +146,27 @@ export function unfoldCharge(charge: Charge, terms: LineTerms): UnfoldedRow[] {
   return charge.atCost ? rows : [...rows, ...overheadAndMargin(price, terms)];
 }
 
+/** Tax, overhead and margin on all base lines together, less what the lines carry of them one by one. */
+function priceAgain(price: LinePrice, before: LinePrice, after: LinePrice, terms: LineTerms): UnfoldedRow[] {
+  const less = (cents: number) => ` − ${formatMoney(cents)}`;
+  const tax = taxRow(after, terms);
+  const [overhead, margin] = overheadAndMargin(after, terms);
+  const carried = before.priceCents - before.costCents;
+  return [
+    { label: tax.label, formula: tax.formula + less(before.taxCents), cents: price.taxCents },
+    {
+      label: overhead.label,
+      formula: overhead.formula + less(before.overheadCents),
+      cents: price.overheadCents,
+    },
+    {
+      label: margin.label,
+      formula: margin.formula + less(carried),
+      cents: price.priceCents - price.costCents,
+    },
+  ];
+}
+
 /** Every cent that the whole job adds to its lines and charges. */
 export function unfoldAdjustment(adjustment: Adjustment, terms: LineTerms): UnfoldedRow[] {
   if (adjustment.kind === "whole_packs") {
@@ -155,7 +176,7 @@ export function unfoldAdjustment(adjustment: Adjustment, terms: LineTerms): Unfo
       formula: `${formatMoney(packsCents)} − ${formatMoney(usedCents)}`,
       cents: leftoverCents,
     }));
-    return [...rows, taxRow(price, terms), ...overheadAndMargin(price, terms)];
+    return [...rows, ...priceAgain(price, adjustment.before, adjustment.after, terms)];
   }
   const { price, beforeCents } = adjustment;
   const to = formatMoney(beforeCents + price.priceCents);

@@ -11,13 +11,14 @@ import {
 } from "@ledgerboard/estimating";
 import { notFound, Problem } from "../../problem.ts";
 import { usd } from "../money.ts";
-import { listRevisions, type PricedRevision, policyInEffect, readPriced, toScopeLine } from "./queries.ts";
+import { listRevisions, type PricedRevision, policyInEffect, readPriced } from "./queries.ts";
+import { toScopeLine } from "./view.ts";
 
 /** What the pure comparison says of two revisions of a job. */
 export const compare = (from: PricedRevision, to: PricedRevision, policy: MaterialityPolicy): Comparison =>
   compareRevisions(
-    { lines: from.lines, terms: from.revision },
-    { lines: to.lines, terms: to.revision },
+    { lines: from.lines, charges: from.charges, terms: from.revision },
+    { lines: to.lines, charges: to.charges, terms: to.revision },
     policy,
   );
 

@@ -46,10 +46,10 @@ export async function takeDraft(
 
 /**
  * Prices a draft anew and stores what each line and the whole come to. The one place that writes a price. Throws a
- * problem when a line or the whole is priced beyond all reason.
+ * problem that names `field` when a line or the whole is priced beyond all reason.
  */
-export async function reprice(db: TenantDb, revisionId: string): Promise<void> {
-  const { lines, totals } = await priceWithinReason(db, revisionId);
+export async function reprice(db: TenantDb, revisionId: string, field = "body.quantity"): Promise<void> {
+  const { lines, totals } = await priceWithinReason(db, revisionId, field);
   const prices = lines.map(({ id, price }) => ({ id, cents: price.priceCents, hours: price.hours }));
   // Only lines whose price moved, so that the others keep the version somebody may hold of them.
   await db.sql`
@@ -63,16 +63,13 @@ export async function reprice(db: TenantDb, revisionId: string): Promise<void> {
     WHERE company_id = ${db.companyId} AND id = ${revisionId}`;
 }
 
-async function priceWithinReason(db: TenantDb, revisionId: string): Promise<PricedRevision> {
+async function priceWithinReason(db: TenantDb, revisionId: string, field: string): Promise<PricedRevision> {
   try {
     const priced = await readPriced(db, revisionId);
     if (priced.totals.priceCents <= MAX_CENTS) return priced;
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    throw invalid("body.quantity", error.message);
+    throw invalid(field, error.message);
   }
-  throw invalid(
-    "body.quantity",
-    "With this the estimate comes to more than $10,000,000; check the quantities.",
-  );
+  throw invalid(field, "With this the estimate comes to more than $10,000,000; check the quantities.");
 }

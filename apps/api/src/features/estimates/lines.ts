@@ -4,8 +4,17 @@ import { illegalMove, invalid, notFound } from "../../problem.ts";
 import { refreshJob } from "../jobs/facts.ts";
 import { checkVersion, type Given, given } from "../versions.ts";
 import { type Hand, nameOf, reprice, takeDraft } from "./drafts.ts";
-import { findLine, listLines, type RevisionRow, readLine, type StoredLine } from "./queries.ts";
-import { checkZone, describe, type LineValues, plain, ratesFor, requireReason } from "./scope.ts";
+import { findLine, listLines, type RevisionRow, type StoredLine } from "./queries.ts";
+import {
+  checkAllowance,
+  checkZone,
+  describe,
+  type LineValues,
+  plain,
+  ratesFor,
+  requireReason,
+} from "./scope.ts";
+import { readLine } from "./view.ts";
 
 type ScopeLine = Output<typeof contract.addLine>;
 
@@ -31,16 +40,19 @@ export async function addLine(hand: Hand, revisionId: string, body: LineValues):
   const { db, services } = hand;
   const { revision } = await takeDraft(hand, revisionId, "edit_revision");
   await checkZone(db, revision.jobId, body.zoneId);
+  checkAllowance(body);
   const rates = await ratesFor(db, revision, body, null, false);
   const review = revision.kind === "site_review";
   if (review) requireReason(body, rates, null);
 
   const [row] = await db.sql<{ id: string; lineageId: string }>`
-    INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, item_code,
-                             description, quantity, unit, evidence, by, reason_code, reason, reviewed_at, rates)
+    INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, assembly_code,
+                             description, quantity, unit, evidence, by, alternate, allowance, reason_code, reason,
+                             reviewed_at, rates)
     SELECT ${db.companyId}, ${revision.id}, uuidv7(), coalesce(max(position), 0) + 1, ${body.zoneId}, ${body.component},
-           ${body.action}, ${body.itemCode}, ${body.description}, ${body.quantity}, ${body.unit}, ${body.evidence},
-           ${body.by}, ${body.reasonCode}, ${body.reason},
+           ${body.action}, ${body.assemblyCode}, ${body.description}, ${body.quantity}, ${body.unit}, ${body.evidence},
+           ${body.by}, ${body.alternate}, ${body.allowance && JSON.stringify(body.allowance)}::jsonb, ${body.reasonCode},
+           ${body.reason},
            ${review ? services.now().toISOString() : null}::timestamptz, ${rates && JSON.stringify(rates)}::jsonb
     FROM scope_lines WHERE company_id = ${db.companyId} AND revision_id = ${revision.id}
     HAVING count(*) < ${MAX_LINES}
@@ -64,7 +76,10 @@ type Edits = Omit<Input<typeof contract.updateLine>["body"], "reviewed">;
 /** The line as it will be. What is kept carries no price, so "keep" alone is enough to say. */
 function merge(stored: StoredLine, edits: Given<Edits>): LineValues {
   const values: LineValues = { ...stored, ...edits, quantity: plain(edits.quantity ?? stored.quantity) };
-  return values.action === "keep" && edits.itemCode === undefined ? { ...values, itemCode: null } : values;
+  if (values.evidence !== "concealed" && edits.allowance === undefined) values.allowance = null;
+  return values.action === "keep" && edits.assemblyCode === undefined
+    ? { ...values, assemblyCode: null }
+    : values;
 }
 
 export async function updateLine(
@@ -89,6 +104,7 @@ export async function updateLine(
   }
 
   const values = merge(stored, edits);
+  checkAllowance(values);
   if (values.zoneId !== stored.zoneId) await checkZone(db, revision.jobId, values.zoneId);
   const rates = await ratesFor(db, revision, values, stored, edits.reasonCode === "price_moved");
   const base = await baseOf(hand, revision, stored.lineageId);
@@ -97,9 +113,10 @@ export async function updateLine(
   const looked = base === null || (reviewed ?? (stored.reviewed || edited));
   await db.sql`
     UPDATE scope_lines SET zone_id = ${values.zoneId}, component = ${values.component}, action = ${values.action},
-           item_code = ${values.itemCode}, description = ${values.description}, quantity = ${values.quantity},
-           unit = ${values.unit}, evidence = ${values.evidence}, by = ${values.by}, reason_code = ${values.reasonCode},
-           reason = ${values.reason}, reviewed_at = ${review && looked ? services.now().toISOString() : null}::timestamptz,
+           assembly_code = ${values.assemblyCode}, description = ${values.description}, quantity = ${values.quantity},
+           unit = ${values.unit}, evidence = ${values.evidence}, by = ${values.by}, alternate = ${values.alternate},
+           allowance = ${values.allowance && JSON.stringify(values.allowance)}::jsonb,
+           reason_code = ${values.reasonCode}, reason = ${values.reason}, reviewed_at = ${review && looked ? services.now().toISOString() : null}::timestamptz,
            rates = ${rates && JSON.stringify(rates)}::jsonb
     WHERE company_id = ${db.companyId} AND id = ${lineId}`;
 

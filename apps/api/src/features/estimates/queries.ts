@@ -1,18 +1,24 @@
 import type { RevisionKind } from "@ledgerboard/contracts";
-import type { Revision, ScopeLine } from "@ledgerboard/contracts/estimates";
 import type { TenantDb } from "@ledgerboard/database";
 import {
+  type Allowance,
+  type Charge,
   type ComparableLine,
-  type LinePrice,
   type MaterialityPolicy,
+  type PricedRevision as Priced,
   type PricingTerms,
   priceRevision,
 } from "@ledgerboard/estimating";
 import { illegalMove, notFound } from "../../problem.ts";
-import { usd } from "../money.ts";
+
+/** Terms a revision was started with. */
+export interface Terms extends PricingTerms {
+  /** How far the labor of different lines runs over together, for the spread of the cost. */
+  laborCorrelationBp: number;
+}
 
 /** A revision without its lines. */
-export interface RevisionRow extends PricingTerms {
+export interface RevisionRow extends Terms {
   id: string;
   jobId: string;
   number: number;
@@ -20,6 +26,10 @@ export interface RevisionRow extends PricingTerms {
   basedOnId: string | null;
   priceBookId: string;
   priceBookName: string;
+  priceBookFrom: string;
+  charges: Charge[];
+  /** Whether the property is exposed to salt, which decides between substitutes. */
+  salt: boolean;
   note: string;
   author: string;
   createdAt: string;
@@ -31,6 +41,8 @@ export interface RevisionRow extends PricingTerms {
 export interface StoredLine extends ComparableLine {
   revisionId: string;
   description: string;
+  alternate: string | null;
+  allowance: Allowance | null;
   reviewed: boolean;
   version: number;
 }
@@ -38,11 +50,15 @@ export interface StoredLine extends ComparableLine {
 export async function findRevision(db: TenantDb, revisionId: string): Promise<RevisionRow> {
   const [row] = await db.sql<RevisionRow>`
     SELECT r.id, r.job_id AS "jobId", r.number, r.kind, r.based_on_id AS "basedOnId", r.price_book_id AS "priceBookId",
-           b.name AS "priceBookName", r.overhead_bp AS "overheadBp", r.margin_bp AS "marginBp",
+           b.name AS "priceBookName", b.effective_from AS "priceBookFrom", p.salt_exposure AS salt, r.charges,
+           r.minimum_charge_cents AS "minimumChargeCents", r.round_up_to_cents AS "roundUpToCents",
+           r.labor_correlation_bp AS "laborCorrelationBp", r.overhead_bp AS "overheadBp", r.margin_bp AS "marginBp",
            r.material_tax_bp AS "materialTaxBp", r.note, m.name AS author, r.created_at AS "createdAt",
            r.issued_at AS "issuedAt", r.version
     FROM revisions r
     JOIN price_books b ON b.company_id = r.company_id AND b.id = r.price_book_id
+    JOIN jobs j ON j.company_id = r.company_id AND j.id = r.job_id
+    JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
     JOIN members m ON m.company_id = r.company_id AND m.id = r.author_id
     WHERE r.company_id = ${db.companyId} AND r.id = ${revisionId}`;
   if (!row) throw notFound("revision");
@@ -64,8 +80,9 @@ export const listLines = (
   lineageId: string | null = null,
 ): Promise<StoredLine[]> => db.sql`
   SELECT l.id, l.revision_id AS "revisionId", l.lineage_id AS "lineageId", l.zone_id AS "zoneId", z.name AS "zoneName",
-         l.component, l.action, l.item_code AS "itemCode", l.description, trim_scale(l.quantity)::text AS quantity,
-         l.unit, l.evidence, l.by, l.reason_code AS "reasonCode", l.reason, l.reviewed_at IS NOT NULL AS reviewed,
+         l.component, l.action, l.assembly_code AS "assemblyCode", l.description, trim_scale(l.quantity)::text AS quantity,
+         l.unit, l.evidence, l.by, l.alternate, l.allowance,
+         l.reason_code AS "reasonCode", l.reason, l.reviewed_at IS NOT NULL AS reviewed,
          l.rates, l.version
   FROM scope_lines l JOIN zones z ON z.company_id = l.company_id AND z.id = l.zone_id
   WHERE l.company_id = ${db.companyId} AND l.revision_id = ${revisionId}
@@ -84,59 +101,19 @@ export async function findLine(
   return row;
 }
 
-/** A price as the API writes it. */
-export const toPrice = (p: LinePrice): Revision["totals"] => ({
-  material: usd(p.materialCents),
-  tax: usd(p.taxCents),
-  hours: p.hours,
-  labor: usd(p.laborCents),
-  overhead: usd(p.overheadCents),
-  cost: usd(p.costCents),
-  price: usd(p.priceCents),
-});
-
-export function toScopeLine({ price, revisionId: _, ...line }: StoredLine & { price: LinePrice }): ScopeLine {
-  return { ...line, price: toPrice(price) };
-}
-
-/** A revision with its lines priced by its own terms. */
-export interface PricedRevision {
-  revision: RevisionRow;
-  lines: (StoredLine & { price: LinePrice })[];
-  totals: LinePrice;
-}
+/** A revision with everything in it priced by its own terms. */
+export type PricedRevision = Priced<StoredLine, Charge> & { revision: RevisionRow };
 
 export async function readPriced(db: TenantDb, revisionId: string): Promise<PricedRevision> {
   const revision = await findRevision(db, revisionId);
   const lines = await listLines(db, revisionId);
-  return { revision, ...priceRevision({ lines }, revision) };
+  return { revision, ...priceRevision({ lines, charges: revision.charges }, revision) };
 }
 
 /** Lines of a site review that carry money and that nobody has looked at yet. */
 export function unreviewed({ revision, lines }: PricedRevision): { lines: number; cents: number } {
   const left = lines.filter((l) => revision.kind === "site_review" && !l.reviewed && l.price.priceCents > 0);
   return { lines: left.length, cents: left.reduce((sum, l) => sum + l.price.priceCents, 0) };
-}
-
-export async function readRevision(db: TenantDb, revisionId: string): Promise<Revision> {
-  const priced = await readPriced(db, revisionId);
-  const { overheadBp, marginBp, materialTaxBp, priceBookId: _, ...shown } = priced.revision;
-  const left = unreviewed(priced);
-  return {
-    ...shown,
-    state: shown.issuedAt ? "issued" : "draft",
-    terms: { overheadBp, marginBp, materialTaxBp },
-    lines: priced.lines.map(toScopeLine),
-    totals: toPrice(priced.totals),
-    unreviewed: { lines: left.lines, price: usd(left.cents) },
-  };
-}
-
-export async function readLine(db: TenantDb, revision: RevisionRow, lineageId: string): Promise<ScopeLine> {
-  const lines = await listLines(db, revision.id, lineageId);
-  const [line] = priceRevision({ lines }, revision).lines;
-  if (!line) throw notFound("scope line");
-  return toScopeLine(line);
 }
 
 /** The company's materiality policy in effect on a day. */

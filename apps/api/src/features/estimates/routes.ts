@@ -1,15 +1,22 @@
 import { estimates as contract } from "@ledgerboard/contracts";
 import { type Implementation, implement } from "../../http/implement.ts";
+import { updateRevision } from "./charges.ts";
 import { readComparison } from "./comparison.ts";
 import { issueRevision } from "./issue.ts";
 import { addLine, removeLine, updateLine } from "./lines.ts";
-import { readRevision } from "./queries.ts";
+import { settleFinding } from "./passes.ts";
+import { refreshPrices } from "./refresh.ts";
 import { discardRevision, startRevision } from "./service.ts";
+import { readRevision } from "./view.ts";
 import { waiveVariance } from "./waive.ts";
 
 export const estimateRoutes: Implementation[] = [
   implement(contract.startRevision, (c) => startRevision(c, c.params.jobId, c.body.kind)),
-  implement(contract.getRevision, ({ db, params }) => readRevision(db, params.revisionId)),
+  implement(contract.getRevision, ({ db, today, params }) => readRevision(db, today, params.revisionId)),
+  implement(contract.updateRevision, (c) => updateRevision(c, c.params.revisionId, c.version, c.body)),
+  implement(contract.refreshPrices, (c) => refreshPrices(c, c.params.revisionId, c.body.dryRun)),
+  implement(contract.passFinding, (c) => settleFinding(c, c.params.revisionId, c.body.key, c.body.why)),
+  implement(contract.withdrawPass, (c) => settleFinding(c, c.params.revisionId, c.body.key, null)),
   implement(contract.addLine, (c) => addLine(c, c.params.revisionId, c.body)),
   implement(contract.updateLine, (c) => updateLine(c, c.params.lineId, c.version, c.body)),
   implement(contract.removeLine, (c) => removeLine(c, c.params.lineId)),

@@ -1,13 +1,13 @@
 import type { estimates as contract, Input } from "@ledgerboard/contracts";
-import type { PricingTerms } from "@ledgerboard/estimating";
+import type { Charge } from "@ledgerboard/estimating";
 import { illegalMove } from "../../problem.ts";
 import { refreshJob, takeJob } from "../jobs/facts.ts";
 import { bookInEffect } from "../price-book/queries.ts";
 import { type Hand, nameOf, reprice, requireKind, takeDraft } from "./drafts.ts";
-import { findRevision, listRevisions, type RevisionRow } from "./queries.ts";
+import { findRevision, listRevisions, type RevisionRow, type Terms } from "./queries.ts";
 
 type Kind = Input<typeof contract.startRevision>["body"]["kind"];
-type Start = PricingTerms & { priceBookId: string; basedOnId: string | null };
+type Start = Terms & { priceBookId: string; basedOnId: string | null; charges: Charge[] };
 
 /**
  * What a new revision starts from. A site review keeps the book and terms of what it reviews, so that a line nobody
@@ -16,7 +16,7 @@ type Start = PricingTerms & { priceBookId: string; basedOnId: string | null };
 async function startFrom({ db, today }: Hand, jobId: string, kind: Kind): Promise<Start> {
   if (kind === "first_pass") {
     const book = await bookInEffect(db, today);
-    return { ...book, priceBookId: book.id, basedOnId: null };
+    return { ...book, priceBookId: book.id, basedOnId: null, charges: [] };
   }
   const base = (await listRevisions(db, jobId)).findLast((r) => r.issued);
   if (!base) throw illegalMove("Nothing has been issued to review. Issue a first pass first.");
@@ -29,11 +29,13 @@ async function insertRevision(hand: Hand, jobId: string, kind: Kind, start: Star
     ON CONFLICT (company_id, job_id) DO NOTHING`;
   const [row] = await db.sql<{ id: string }>`
     INSERT INTO revisions (company_id, estimate_id, job_id, number, kind, based_on_id, price_book_id, overhead_bp,
-                           margin_bp, material_tax_bp, author_id, created_at)
+                           margin_bp, material_tax_bp, minimum_charge_cents, round_up_to_cents, labor_correlation_bp,
+                           charges, author_id, created_at)
     SELECT e.company_id, e.id, e.job_id,
            1 + coalesce((SELECT max(r.number) FROM revisions r WHERE r.company_id = e.company_id AND r.estimate_id = e.id), 0),
            ${kind}, ${start.basedOnId}, ${start.priceBookId}, ${start.overheadBp}, ${start.marginBp}, ${start.materialTaxBp},
-           ${who.memberId}, ${services.now().toISOString()}
+           ${start.minimumChargeCents}, ${start.roundUpToCents}, ${start.laborCorrelationBp},
+           ${JSON.stringify(start.charges)}::jsonb, ${who.memberId}, ${services.now().toISOString()}
     FROM estimates e WHERE e.company_id = ${db.companyId} AND e.job_id = ${jobId}
     RETURNING id`;
   if (!row) throw new Error("The job's estimate is missing.");
@@ -47,10 +49,10 @@ export async function startRevision(hand: Hand, jobId: string, kind: Kind): Prom
   const revision = await insertRevision(hand, jobId, kind, await startFrom(hand, jobId, kind));
   // Reasons are not copied: they are why the reviewed revision changed, not why this one does.
   await db.sql`
-    INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, item_code,
-                             description, quantity, unit, evidence, by, rates)
-    SELECT company_id, ${revision.id}, lineage_id, position, zone_id, component, action, item_code, description,
-           quantity, unit, evidence, by, rates
+    INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, assembly_code,
+                             description, quantity, unit, evidence, by, alternate, allowance, rates)
+    SELECT company_id, ${revision.id}, lineage_id, position, zone_id, component, action, assembly_code, description,
+           quantity, unit, evidence, by, alternate, allowance, rates
     FROM scope_lines WHERE company_id = ${db.companyId} AND revision_id = ${revision.basedOnId}`;
   await reprice(db, revision.id);
   await db.audit({

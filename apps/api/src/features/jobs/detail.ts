@@ -48,7 +48,7 @@ async function readRecord(db: TenantDb, jobId: string): Promise<DetailRecord> {
 
 export const listZones = (db: TenantDb, jobId: string): Promise<jobs.Zone[]> => db.sql<jobs.Zone>`
   SELECT id, name, kind, trim_scale(length_ft)::text AS "lengthFt", trim_scale(width_ft)::text AS "widthFt",
-         trim_scale(height_ft)::text AS "heightFt", evidence, notes, version
+         trim_scale(height_ft)::text AS "heightFt", geometry, evidence, notes, version
   FROM zones WHERE company_id = ${db.companyId} AND job_id = ${jobId} ORDER BY id`;
 
 export const listVisits = (db: TenantDb, jobId: string): Promise<jobs.Visit[]> => db.sql<jobs.Visit>`

@@ -6,6 +6,7 @@ import { checkVersion, given } from "../versions.ts";
 import { listObservations, listVisits, listZones } from "./detail.ts";
 import { lockJob, refreshJob, takeJob } from "./facts.ts";
 import { requireMember } from "./service.ts";
+import { zoneColumns } from "./zone-measures.ts";
 
 async function visitOf(db: TenantDb, jobId: string, visitId: string): Promise<jobs.Visit> {
   const visit = (await listVisits(db, jobId)).find((v) => v.id === visitId);
@@ -126,7 +127,7 @@ export async function addZone(
   today: string,
 ): Promise<jobs.Zone> {
   await takeZones(db, jobId, today);
-  const zone = await db.prisma.zone.create({ data: { ...body, jobId } });
+  const zone = await db.prisma.zone.create({ data: { ...zoneColumns(body), jobId } });
   await db.audit({
     action: "zone.added",
     entity: "zone",
@@ -156,7 +157,7 @@ export async function updateZone(
   await takeZones(db, jobId, today);
   const stored = await zoneOf(db, jobId, zoneId);
   await checkVersion(stored.version, version, () => stored);
-  await db.prisma.zone.update({ where: rowKey(db, zoneId), data: given(body) });
+  await db.prisma.zone.update({ where: rowKey(db, zoneId), data: zoneColumns(given(body)) });
   await db.audit({
     action: "zone.changed",
     entity: "zone",

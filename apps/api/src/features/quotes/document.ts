@@ -24,6 +24,23 @@ export interface OfferedLine {
   concealed: boolean;
   by: Doer;
   priceCents: number;
+  /** Name of the optional extra it belongs to. */
+  alternate: string | null;
+  /** Charged only if found, at this unit price and up to this much. */
+  agreed: { unitPriceCents: number; capQuantity: string; capCents: number } | null;
+}
+
+/** A cost of the whole job as it is printed. */
+export interface OfferedCharge {
+  words: string;
+  priceCents: number;
+}
+
+/** An existing condition short of today's code, with what the customer decided. */
+export interface OfferedAdvisory {
+  words: string;
+  reference: string;
+  decision: string;
 }
 
 /** The newest issued revision of a job with everything that is printed around it. */
@@ -39,6 +56,9 @@ export interface Offer {
   revisionId: string;
   priceCents: number;
   lines: OfferedLine[];
+  wholeJob: OfferedCharge[];
+  alternates: { name: string; priceCents: number }[];
+  advisories: OfferedAdvisory[];
 }
 
 const BY: Record<Doer, string> = { us: "by us", owner: "by owner", others: "by others" };
@@ -51,7 +71,9 @@ function sayQuantity(quantity: string, unit: Unit): string {
 }
 
 /** A scope line in plain words: "replace decking, 214 sq ft". */
-export function sayLine(line: Omit<OfferedLine, "zone" | "by" | "priceCents">): string {
+export function sayLine(
+  line: Omit<OfferedLine, "zone" | "by" | "priceCents" | "alternate" | "agreed">,
+): string {
   // A finish is finished: the word once is enough.
   const work =
     line.action === line.component ? words(line.action) : `${words(line.action)} ${words(line.component)}`;
@@ -74,12 +96,37 @@ export function quoteDocument(offer: Offer, issuedOn: string, validDays: number)
     property: offer.property,
     jobNumber: offer.jobNumber,
     title: offer.title,
-    lines: offer.lines.map((line) => ({
-      zone: line.zone,
-      words: sayLine(line),
-      by: BY[line.by],
-      price: usd(line.priceCents),
+    lines: offer.lines
+      .filter((line) => line.by !== "us" || (line.alternate === null && line.agreed === null))
+      .map((line) => ({
+        zone: line.zone,
+        words: sayLine(line),
+        by: BY[line.by],
+        price: usd(line.priceCents),
+      })),
+    wholeJob: offer.wholeJob.map(({ words: what, priceCents }) => ({ words: what, price: usd(priceCents) })),
+    alternates: offer.alternates.map(({ name, priceCents }) => ({
+      name,
+      lines: offer.lines
+        .filter((line) => line.by === "us" && line.agreed === null && line.alternate === name)
+        .map((line) => `${line.zone}: ${sayLine(line)}`),
+      price: usd(priceCents),
     })),
+    ifFound: offer.lines.flatMap((line) =>
+      line.agreed
+        ? [
+            {
+              zone: line.zone,
+              words: `${words(line.action)} ${words(line.component)}${line.description === "" ? "" : ` (${line.description})`}`,
+              unitPrice: usd(line.agreed.unitPriceCents),
+              perUnit: ONE[line.unit] ?? words(line.unit),
+              capQuantity: sayQuantity(line.agreed.capQuantity, line.unit),
+              cap: usd(line.agreed.capCents),
+            },
+          ]
+        : [],
+    ),
+    advisories: offer.advisories,
     price: usd(offer.priceCents),
     issuedOn,
     expiresOn: addDays(issuedOn, validDays),

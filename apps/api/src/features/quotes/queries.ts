@@ -1,6 +1,9 @@
 import type { quotes, SigningPlace } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { notFound } from "../../problem.ts";
+import { listAdvisories } from "../advisories/queries.ts";
+import { sayDecision } from "../advisories/words.ts";
+import { type PricedRevision, readPriced } from "../estimates/queries.ts";
 import { quoteState } from "../jobs/detail.ts";
 import { usd } from "../money.ts";
 import type { Offer, OfferedLine } from "./document.ts";
@@ -77,7 +80,7 @@ export async function newestQuote(
 
 /** What a quote of this job would offer today: its newest issued revision. The job must have one. */
 export async function readOffer(db: TenantDb, jobId: string): Promise<Offer> {
-  const [head] = await db.sql<Omit<Offer, "lines">>`
+  const [head] = await db.sql<Omit<Offer, "lines" | "wholeJob" | "alternates" | "advisories">>`
     SELECT json_build_object('name', co.name, 'address', co.address, 'phone', co.phone,
              'licenceLine', co.licence_line, 'insuranceLine', co.insurance_line) AS company,
            co.quote_valid_days AS "quoteValidDays", j.customer_name AS "customerName",
@@ -91,11 +94,48 @@ export async function readOffer(db: TenantDb, jobId: string): Promise<Offer> {
     WHERE j.company_id = ${db.companyId} AND j.id = ${jobId}
     ORDER BY r.number DESC LIMIT 1`;
   if (!head) throw notFound("issued revision");
-  const lines = await db.sql<OfferedLine>`
-    SELECT z.name AS zone, l.component, l.action, l.description, trim_scale(l.quantity)::text AS quantity, l.unit,
-           l.evidence = 'concealed' AS concealed, l.by, l.price_cents AS "priceCents"
-    FROM scope_lines l JOIN zones z ON z.company_id = l.company_id AND z.id = l.zone_id
-    WHERE l.company_id = ${db.companyId} AND l.revision_id = ${head.revisionId}
-    ORDER BY min(l.position) OVER (PARTITION BY l.zone_id), l.zone_id, l.position, l.id`;
-  return { ...head, lines };
+  const { lines, charges, adjustments, alternates } = await readPriced(db, head.revisionId);
+  const advisories = await listAdvisories(db, jobId);
+  return {
+    ...head,
+    lines: byZone(lines).map(toOffered),
+    wholeJob: [...charges, ...adjustments.map((a) => ({ words: ADJUSTMENTS[a.kind], price: a.price }))].map(
+      ({ words, price }) => ({ words, priceCents: price.priceCents }),
+    ),
+    alternates: alternates.map(({ name, price }) => ({ name, priceCents: price.priceCents })),
+    advisories: advisories.map((a) => ({
+      words: a.zoneName ? `${a.zoneName}: ${a.words}` : a.words,
+      reference: a.reference,
+      decision: sayDecision(a),
+    })),
+  };
 }
+
+const ADJUSTMENTS = {
+  whole_packs: "Materials sold in whole packs, beyond what is used",
+  minimum_charge: "To the minimum charge",
+  rounding: "Rounding",
+} as const;
+
+type PricedLine = PricedRevision["lines"][number];
+
+/** Zones in the order their first line appears, lines in their own order. */
+function byZone(lines: readonly PricedLine[]): PricedLine[] {
+  const zones = new Map<string, PricedLine[]>();
+  for (const line of lines) zones.set(line.zoneId, [...(zones.get(line.zoneId) ?? []), line]);
+  return [...zones.values()].flat();
+}
+
+const toOffered = (line: PricedLine): OfferedLine => ({
+  zone: line.zoneName,
+  component: line.component,
+  action: line.action,
+  description: line.description,
+  quantity: line.quantity,
+  unit: line.unit,
+  concealed: line.evidence === "concealed",
+  by: line.by,
+  priceCents: line.price.priceCents,
+  alternate: line.alternate,
+  agreed: line.standing === "if_found" ? line.agreed : null,
+});

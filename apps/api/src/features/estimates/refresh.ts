@@ -1,0 +1,125 @@
+import type { estimates as contract, Output } from "@ledgerboard/contracts";
+import { formatMoney } from "@ledgerboard/contracts/money";
+import { compareRevisions, type MaterialityPolicy, priceRevision, sameRates } from "@ledgerboard/estimating";
+import { illegalMove } from "../../problem.ts";
+import { refreshJob } from "../jobs/facts.ts";
+import { usd } from "../money.ts";
+import { bookInEffect, listAssemblies, type ResolvedAssembly } from "../price-book/queries.ts";
+import { type Hand, nameOf, reprice, takeDraft } from "./drafts.ts";
+import { type RevisionRow, readPriced, type StoredLine, type Terms } from "./queries.ts";
+import { describe } from "./scope.ts";
+
+type Answer = Output<typeof contract.refreshPrices>;
+
+/** Nothing is judged here, only shown: whoever asks decides. */
+const NO_POLICY: MaterialityPolicy = { amountCents: 0, percentBp: 0, hours: null, structuralAction: false };
+
+/** Why a line keeps its rates although the prices have moved, or null when it takes the new ones. */
+function whyKept(line: StoredLine, assembly: ResolvedAssembly | undefined): string | null {
+  if (line.assemblyCode === null || line.rates === null) return null;
+  if (!assembly) return `The price book in effect has no assembly ${line.assemblyCode}, or it is retired.`;
+  if (assembly.unit !== line.unit) return `${line.assemblyCode} is now counted in another unit.`;
+  if (assembly.component !== line.component || assembly.action !== line.action)
+    return `${line.assemblyCode} is now for other work.`;
+  return null;
+}
+
+/** A margin set by hand is kept; one that is still the old book's follows the book. */
+const termsFrom = (revision: RevisionRow, old: Terms, book: Terms): Terms => ({
+  overheadBp: book.overheadBp,
+  materialTaxBp: book.materialTaxBp,
+  minimumChargeCents: book.minimumChargeCents,
+  roundUpToCents: book.roundUpToCents,
+  laborCorrelationBp: book.laborCorrelationBp,
+  marginBp: revision.marginBp === old.marginBp ? book.marginBp : revision.marginBp,
+});
+
+/**
+ * Brings a draft first pass to the prices of the book in effect, or shows what that would do: the bridge from the old
+ * price to the new one, line by line. Lines whose assembly is gone or has become other work keep their rates.
+ */
+export async function refreshPrices(hand: Hand, revisionId: string, dryRun: boolean): Promise<Answer> {
+  const { db, today } = hand;
+  const { revision } = await takeDraft(hand, revisionId, "edit_revision");
+  if (revision.kind !== "first_pass") {
+    throw illegalMove(
+      "A site review keeps the prices of what it reviews, so that a line nobody touches keeps its price.",
+    );
+  }
+  const priced = await readPriced(db, revisionId);
+  const book = await bookInEffect(db, today);
+  const assemblies = await listAssemblies(db, book.id, { salt: revision.salt });
+  const byCode = new Map(assemblies.map((a) => [a.code, a]));
+  const kept: Answer["kept"] = [];
+  const lines = priced.lines.map((line): StoredLine => {
+    const assembly = byCode.get(line.assemblyCode ?? "");
+    const why = whyKept(line, assembly);
+    if (why) kept.push({ lineId: line.id, words: describe(line), why });
+    return why || !assembly || line.rates === null ? line : { ...line, rates: assembly.rates };
+  });
+  const [old] = await db.sql<{ marginBp: number }>`
+    SELECT margin_bp AS "marginBp" FROM price_books WHERE company_id = ${db.companyId} AND id = ${revision.priceBookId}`;
+  const terms = termsFrom(revision, { ...revision, ...old }, book);
+  const next = priceRevision({ lines, charges: revision.charges }, terms);
+  const { bridge } = compareRevisions(
+    { lines: priced.lines, charges: revision.charges, terms: revision },
+    { lines, charges: revision.charges, terms },
+    NO_POLICY,
+  );
+  const answer: Answer = {
+    applied: !dryRun,
+    book: { id: book.id, name: book.name, effectiveFrom: book.effectiveFrom },
+    from: usd(priced.totals.priceCents),
+    to: usd(next.totals.priceCents),
+    bridge: bridge.steps.map(({ step, cents }) => ({ step, delta: usd(cents) })),
+    lines: next.lines.flatMap((line, i) => {
+      const before = priced.lines[i]?.price.priceCents ?? 0;
+      if (before === line.price.priceCents) return [];
+      return [
+        {
+          lineId: line.id,
+          words: describe(line),
+          assemblyCode: line.assemblyCode,
+          before: usd(before),
+          after: usd(line.price.priceCents),
+        },
+      ];
+    }),
+    kept,
+  };
+  if (dryRun) return answer;
+  await apply(hand, revision, book.id, terms, lines, priced.lines);
+  await db.audit({
+    action: "revision.repriced",
+    entity: "revision",
+    entityId: revision.id,
+    jobId: revision.jobId,
+    words:
+      `${nameOf(revision)} brought to the prices of ${book.name}: ` +
+      `${formatMoney(answer.from.cents)}, now ${formatMoney(answer.to.cents)}.`,
+    changes: { before: { bookId: revision.priceBookId }, after: { bookId: book.id, lines: answer.lines } },
+  });
+  await refreshJob(db, revision.jobId, today);
+  return answer;
+}
+
+async function apply(
+  { db }: Hand,
+  revision: RevisionRow,
+  bookId: string,
+  terms: Terms,
+  lines: readonly StoredLine[],
+  before: readonly StoredLine[],
+): Promise<void> {
+  const moved = lines.filter((line, i) => !sameRates(line.rates, before[i]?.rates ?? null));
+  await db.sql`
+    UPDATE scope_lines l SET rates = p.rates
+    FROM jsonb_to_recordset(${JSON.stringify(moved.map(({ id, rates }) => ({ id, rates })))}::jsonb) AS p (id uuid, rates jsonb)
+    WHERE l.company_id = ${db.companyId} AND l.revision_id = ${revision.id} AND l.id = p.id`;
+  await db.sql`
+    UPDATE revisions SET price_book_id = ${bookId}, overhead_bp = ${terms.overheadBp}, margin_bp = ${terms.marginBp},
+           material_tax_bp = ${terms.materialTaxBp}, minimum_charge_cents = ${terms.minimumChargeCents},
+           round_up_to_cents = ${terms.roundUpToCents}, labor_correlation_bp = ${terms.laborCorrelationBp}
+    WHERE company_id = ${db.companyId} AND id = ${revision.id}`;
+  await reprice(db, revision.id, "body");
+}

@@ -1,0 +1,509 @@
+import { describe, expect, it } from "vitest";
+import { existingQuantity, takeoff } from "./index.ts";
+import { DECKING, deck, FRAMING, GUARD, polygon, STAIR } from "./zones.fixture.ts";
+
+const bare = { framing: null, decking: null };
+const area = (...corners: [number, number][]) =>
+  takeoff(deck({ ...bare, outline: polygon(...corners) })).areaSqft;
+const how = (t: ReturnType<typeof takeoff>, component: string, unit: string) =>
+  t.existing.find((e) => e.component === component && e.unit === unit)?.how;
+
+describe("area and outline", () => {
+  // Source: the pentagon (1,6) (3,1) (7,2) (4,4) (8,5) of "Shoelace formula", Wikipedia, area 16.5; from memory.
+  it("the encyclopedia's pentagon, in feet", () => {
+    expect(area([12, 72], [36, 12], [84, 24], [48, 48], [96, 60])).toBe("16.5");
+  });
+  it("closed forms", () => {
+    expect(area([0, 0], [36, 0], [0, 48])).toBe("6"); // half of 3 ft x 4 ft
+    expect(area([0, 0], [120, 0], [96, 60], [24, 60])).toBe("40"); // (10 + 6) / 2 x 5
+    const right = takeoff(deck({ ...bare, outline: polygon([0, 0], [36, 0], [0, 48]) }));
+    expect(right.perimeterFt).toBe("12"); // 3 + 4 + 5
+    const octagon = takeoff(
+      deck({
+        ...bare,
+        outline: polygon([24, 0], [48, 0], [72, 24], [72, 48], [48, 72], [24, 72], [0, 48], [0, 24]),
+      }),
+    );
+    expect(octagon.areaSqft).toBe("28"); // 36 less four corners of 2
+    expect(Number(octagon.perimeterFt)).toBeCloseTo(8 + 8 * Math.SQRT2, 4);
+  });
+  it("L-shape, and cut-outs off the net area only", () => {
+    const t = takeoff(
+      deck({
+        ...bare,
+        outline: { shape: "l_shape", lengthIn: 192, widthIn: 144, notchLengthIn: 72, notchWidthIn: 48 },
+        cutouts: [polygon([24, 24], [48, 24], [48, 60], [24, 60])],
+      }),
+    );
+    expect([t.grossAreaSqft, t.areaSqft, t.perimeterFt]).toEqual(["168", "162", "56"]);
+    expect(how(t, "decking", "sqft")).toBe("16 ft x 12 ft less a corner of 6 ft x 4 ft less 1 cut-out");
+  });
+  it("a size without a drawing is a bare rectangle", () => {
+    const t = takeoff({ kind: "deck", geometry: null, lengthFt: "16.5", widthFt: "12", heightFt: "4" });
+    expect([t.areaSqft, t.perimeterFt, t.findings]).toEqual(["198", "57", []]);
+    expect(Object.values(t.counts).every((n) => n === null)).toBe(true);
+    expect(t.existing.map((e) => [e.component, e.unit])).toEqual([
+      ["decking", "sqft"],
+      ["finish", "sqft"],
+    ]);
+    expect(
+      takeoff({ kind: "stair", geometry: null, lengthFt: "16", widthFt: "3", heightFt: null }).existing,
+    ).toEqual([]);
+    expect(
+      takeoff({ kind: "deck", geometry: null, lengthFt: "16", widthFt: null, heightFt: null }).areaSqft,
+    ).toBeNull();
+  });
+});
+
+describe("a 16 ft x 12 ft deck", () => {
+  const t = takeoff(deck());
+  // Source: reference record fasteners_exact (arithmetic on IRC 2018 R507.7, two fasteners at each bearing): 16 ft
+  // boards over 12 ft, 16 in on center, 1/8 in gaps: 26 boards, 13 joist lines, 676 fasteners, 352.1 per 100 sq ft.
+  it("agrees with the published count of boards, joists and fasteners", () => {
+    expect(t.counts).toMatchObject({ boardRows: 26, joists: 13, crossings: 338, deckFasteners: 676 });
+    expect(((t.counts.deckFasteners ?? 0) / Number(t.areaSqft)) * 100).toBeCloseTo(352.1, 1);
+  });
+  // Source: reference record linear_feet_per_sqft: 12 / (5.5 + 1/8) = 2.1333 ft of board a sq ft.
+  it("agrees with the published coverage of boards, to the part of a row at the edge", () => {
+    expect(t.counts.boardLf).toBe(416);
+    expect((t.counts.boardLf ?? 0) / 192).toBeGreaterThanOrEqual(2.1333);
+    expect((t.counts.boardLf ?? 0) / 192).toBeLessThan(2.1333 + 16 / 192);
+  });
+  it("hangs every joist at the ledger and rests it on the beam", () => {
+    expect(t.counts).toMatchObject({
+      hangers: 13,
+      ledgerLf: 16,
+      rimLf: 16,
+      beamLf: 16,
+      posts: 3,
+      footings: 3,
+      joistLf: 152.75,
+    });
+    expect(t.pieces.filter((p) => p.component === "joist")).toEqual([
+      { component: "joist", section: "2x8", lengthIn: 141, count: 13 },
+    ]);
+    expect(how(t, "joist", "each")).toBe("13 x 11 ft 9 in");
+  });
+  it("without a beam hangs joists at both ends; standing free, at none", () => {
+    expect(takeoff(deck({ framing: { ...FRAMING, beams: 0, posts: 0 } })).counts.hangers).toBe(26);
+    const free = takeoff(deck({ framing: { ...FRAMING, ledger: false, beams: 2 } })).counts;
+    expect(free).toMatchObject({ hangers: 0, ledgerLf: 0, rimLf: 32, beamLf: 32 });
+  });
+  it("joists along the house turn boards and frame", () => {
+    const along = takeoff(
+      deck({ framing: { ...FRAMING, ledger: false, beams: 3, joistDirection: "along" } }),
+    );
+    expect(along.counts).toMatchObject({
+      joists: 10,
+      boardRows: 35,
+      boardLf: 420,
+      rimLf: 24,
+      beamLf: 36,
+      crossings: 350,
+    });
+    expect(along.pieces.find((p) => p.component === "joist")).toMatchObject({ lengthIn: 189, count: 10 });
+  });
+  it("adds a joist for a short last bay unless it would overlap the one before", () => {
+    const joists = (lengthIn: number) =>
+      takeoff(deck({ outline: { shape: "rectangle", lengthIn, widthIn: 144 } })).counts.joists;
+    expect([191, 192, 193, 193.5, 208].map(joists)).toEqual([13, 13, 13, 14, 14]);
+  });
+  it("a strip no wider than the gap gets no row of its own", () => {
+    const rows = (widthIn: number) =>
+      takeoff(deck({ outline: { shape: "rectangle", lengthIn: 192, widthIn } })).counts.boardRows;
+    expect([5.5, 5.625, 5.6875, 180, 180.0625].map(rows)).toEqual([1, 1, 2, 32, 33]);
+  });
+  it("diagonal boards: 45 degrees, each joist √2 spacings apart", () => {
+    const d = takeoff(deck({ decking: { ...DECKING, pattern: "diagonal" } }));
+    expect(d.counts.boardRows).toBe(Math.ceil((192 + 144) / Math.SQRT2 / 5.625));
+    const longest = d.boardRows.find((row) => row.supportsIn.length > 9);
+    expect((longest?.supportsIn[5] ?? 0) - (longest?.supportsIn[4] ?? 0)).toBeCloseTo(16 * Math.SQRT2, 1);
+    expect(Math.max(...d.boardRows.map((row) => row.lengthIn))).toBeLessThanOrEqual(
+      144 * Math.SQRT2 + 5.5 + 1 / 16,
+    );
+  });
+  it("cut-outs split rows, shorten joists and get headers with hangers", () => {
+    // 2 ft wide at x = 60..84, y = 40..80: joists at 64 and 80 are cut, joists are added at 60 and 84.
+    const t = takeoff(deck({ cutouts: [polygon([60, 40], [84, 40], [84, 80], [60, 80])] }));
+    expect(t.counts).toMatchObject({ headers: 2, headerLf: 4, boardRows: 26, joists: 13 - 2 + 2 * 2 + 2 });
+    expect(t.counts.hangers).toBe(15 + 4 + 4);
+    const split = t.boardRows.filter((row) => row.lengthIn < 192);
+    expect(split.map((row) => row.lengthIn)).toEqual(Array.from({ length: 6 }, () => [60, 108]).flat());
+    expect(split[0]?.supportsIn).toEqual([0, 16, 32, 48, 60]);
+    expect(split[1]?.supportsIn).toEqual([0, 12, 28, 44, 60, 76, 92, 108]);
+  });
+  it("an L-shape: shorter rows and joists past the step, a joist and rims at it", () => {
+    const t = takeoff(
+      deck({
+        outline: { shape: "l_shape", lengthIn: 192, widthIn: 144, notchLengthIn: 90, notchWidthIn: 45 },
+      }),
+    );
+    expect(t.counts.rimLf).toBe(16);
+    expect(t.boardRows.map((row) => row.lengthIn)).toEqual([
+      ...Array.from({ length: 18 }, () => 192),
+      ...Array.from({ length: 8 }, () => 102),
+    ]);
+    // 0, 16, ... 96 and the step at 102 reach 144 in; 112 ... 192 reach 99 in.
+    expect(t.pieces.filter((p) => p.component === "joist").map((p) => [p.lengthIn, p.count])).toEqual([
+      [141, 8],
+      [96, 6],
+    ]);
+  });
+  it("a border frames the field", () => {
+    const t = takeoff(deck({ decking: { ...DECKING, borderRows: 1 } }));
+    expect(t.counts.borderLf).toBe(56);
+    expect(t.boardRows[0]).toMatchObject({ lengthIn: 180.75 });
+    expect(t.counts.boardRows).toBe(24);
+    // Supports: both ends and the 11 joists between; border boards: 16 ft bear on 13, 12 ft on 10.
+    expect(t.counts.crossings).toBe(24 * 13 + 2 * 13 + 2 * 10);
+    expect(existingQuantity(t, "decking", "each")).toBe("28");
+  });
+  it("names the boards", () => {
+    const section = (change: Partial<typeof DECKING>) =>
+      takeoff(deck({ decking: { ...DECKING, ...change } })).pieces[0]?.section;
+    expect(section({})).toBe("5/4x6");
+    expect(section({ thickness: "two_by" })).toBe("2x6");
+    expect(section({ boardWidthIn: 3.5 })).toBe("5/4x4");
+    expect(section({ boardWidthIn: 3.125 })).toBe("5/4x3.125 in");
+    expect(section({ thickness: "composite" })).toBe("composite board");
+  });
+});
+
+describe("stairs", () => {
+  // Source: reference record riser_formula on IRC R311.7.5.1 (from memory): 52 in is 7 rises of 7.429 in, 6 treads.
+  it("agrees with the published example", () => {
+    const t = takeoff(deck({ stairs: [STAIR] }));
+    expect(t.stairs[0]).toMatchObject({ risers: 7, treads: 6, treadBoards: 12 });
+    expect(t.stairs[0]?.riserHeightIn).toBeCloseTo(7.429, 3);
+    expect(t.counts.stringerLengthIn).toBeCloseTo(7 * Math.hypot(52 / 7, 10.25), 1);
+    expect(existingQuantity(t, "tread", "each")).toBe("6");
+    expect(existingQuantity(t, "tread", "lf")).toBe("48");
+    expect(existingQuantity(t, "stringer", "each")).toBe("4");
+    expect(existingQuantity(t, "riser", "each")).toBeNull();
+    // 338 board bearings and 12 tread boards on 4 stringers.
+    expect(existingQuantity(t, "fastener", "each")).toBe(String(2 * (338 + 48)));
+  });
+  it("keeps a count made on site, closes risers, finishes treads", () => {
+    const t = takeoff({
+      ...deck({ ...bare, outline: null, stairs: [{ ...STAIR, risers: 6, closedRisers: true }] }),
+      kind: "stair",
+    });
+    expect(t.counts).toMatchObject({ risers: 6, treads: 5, boardRows: null, guardPosts: null });
+    expect(existingQuantity(t, "riser", "lf")).toBe("24");
+    // 5 treads of 48 x 10 1/4 in and 52 in of rise, 48 in wide.
+    expect(Number(existingQuantity(t, "finish", "sqft"))).toBeCloseTo((5 * 48 * 10.25 + 52 * 48) / 144, 3);
+  });
+});
+
+describe("guards", () => {
+  // Source: reference record baluster_formula on IRC 2018 R312.1.3: posts 72 in on center, 1 1/2 in balusters, 4 in
+  // sphere: 12 balusters, openings of 3.8846 in; one less gives 4.3333 in.
+  it("agrees with the published example", () => {
+    const t = takeoff(deck({ guards: [GUARD] }));
+    expect(t.guards[0]).toMatchObject({ sections: 2, posts: 3, clearWidthIn: 68.5, balustersPerSection: 12 });
+    expect(t.guards[0]?.balusterGapIn).toBeCloseTo(3.8846, 4);
+    expect(t.counts).toMatchObject({ guardLf: 12, capLf: 12, balusters: 24 });
+    expect(t.counts.railLf).toBeCloseTo((4 * 68.5) / 12, 3);
+  });
+  it("gates hang between posts and take their width from the run", () => {
+    const t = takeoff(deck({ guards: [{ ...GUARD, gates: 1, gateWidthIn: 36 }] }));
+    expect(t.counts).toMatchObject({ guardLf: 9, guardSections: 2, guardPosts: 4, gates: 1, capLf: 9 });
+  });
+  it("counts a corner post once", () => {
+    const three = [{ ...GUARD }, { ...GUARD, sharedPosts: 2 }, { ...GUARD }];
+    expect(takeoff(deck({ guards: three })).counts.guardPosts).toBe(7);
+  });
+  it("lattice by area, rails without balusters", () => {
+    const t = takeoff(
+      deck({
+        guards: [
+          { ...GUARD, infill: "lattice" },
+          { ...GUARD, infill: "rails_only", cap: false },
+        ],
+      }),
+    );
+    expect(existingQuantity(t, "lattice", "sqft")).toBe(String((2 * 68.5 * 36) / 144));
+    expect(t.counts).toMatchObject({ balusters: 0, capLf: 12, guardPosts: 6 });
+  });
+});
+
+describe("findings", () => {
+  const fields = (change: Parameters<typeof deck>[0]) => takeoff(deck(change)).findings.map((f) => f.field);
+  const square = polygon([0, 0], [96, 0], [96, 96], [0, 96]);
+  it.each<[string, Parameters<typeof deck>[0], string[], string | null]>([
+    [
+      "crossing sides",
+      { outline: polygon([0, 0], [96, 96], [96, 0], [0, 96]) },
+      ["geometry.outline.points[2]"],
+      null,
+    ],
+    [
+      "a side touching a corner",
+      { outline: polygon([0, 0], [96, 0], [96, 96], [48, 0], [0, 96]) },
+      ["geometry.outline.points[2]"],
+      null,
+    ],
+    [
+      "a spike",
+      { outline: polygon([0, 0], [96, 0], [48, 0], [48, 96]) },
+      ["geometry.outline.points[1]"],
+      null,
+    ],
+    ["zero area", { outline: polygon([0, 0], [48, 0], [96, 0]) }, ["geometry.outline.points[1]"], null],
+    [
+      "a repeated corner",
+      { outline: polygon([0, 0], [96, 0], [96, 0], [96, 96], [0, 96]) },
+      ["geometry.outline.points[2]"],
+      "64",
+    ],
+    [
+      "all corners the same",
+      { outline: polygon([1, 1], [1, 1], [1, 1]) },
+      [
+        "geometry.outline.points[0]",
+        "geometry.outline.points[1]",
+        "geometry.outline.points[2]",
+        "geometry.outline.points",
+      ],
+      null,
+    ],
+    [
+      "zero length",
+      { outline: { shape: "rectangle", lengthIn: 0, widthIn: 96 } },
+      ["geometry.outline.lengthIn"],
+      null,
+    ],
+    [
+      "a notch as big as the rectangle",
+      { outline: { shape: "l_shape", lengthIn: 96, widthIn: 96, notchLengthIn: 96, notchWidthIn: 24 } },
+      ["geometry.outline.notchLengthIn"],
+      null,
+    ],
+    [
+      "a notch of nothing",
+      { outline: { shape: "l_shape", lengthIn: 96, widthIn: 96, notchLengthIn: 0, notchWidthIn: 24 } },
+      ["geometry.outline.notchLengthIn"],
+      "64",
+    ],
+    [
+      "a cut-out outside",
+      { outline: square, cutouts: [polygon([200, 0], [212, 0], [212, 12])] },
+      ["geometry.cutouts[0]"],
+      "64",
+    ],
+    [
+      "a cut-out over the edge",
+      { outline: square, cutouts: [polygon([90, 12], [100, 12], [100, 24])] },
+      ["geometry.cutouts[0]"],
+      "64",
+    ],
+    [
+      "a cut-out around the surface",
+      { outline: square, cutouts: [polygon([-9, -9], [200, -9], [200, 200], [-9, 200])] },
+      ["geometry.cutouts[0]"],
+      "64",
+    ],
+    [
+      "overlapping cut-outs",
+      {
+        outline: square,
+        cutouts: [
+          polygon([12, 12], [36, 12], [36, 36], [12, 36]),
+          polygon([24, 24], [48, 24], [48, 48], [24, 48]),
+        ],
+      },
+      ["geometry.cutouts[1]"],
+      "60",
+    ],
+    [
+      "a cut-out inside another",
+      {
+        outline: square,
+        cutouts: [polygon([12, 12], [36, 12], [36, 36], [12, 36]), polygon([20, 20], [24, 20], [24, 24])],
+      },
+      ["geometry.cutouts[1]"],
+      "60",
+    ],
+    [
+      "a cut-out around another",
+      {
+        outline: square,
+        cutouts: [
+          polygon([20, 20], [24, 20], [24, 24], [20, 24]),
+          polygon([12, 12], [36, 12], [36, 36], [12, 36]),
+        ],
+      },
+      ["geometry.cutouts[1]"],
+      "63.8889",
+    ],
+    [
+      "a self-crossing cut-out",
+      { outline: square, cutouts: [polygon([12, 12], [36, 36], [36, 12], [12, 36])] },
+      ["geometry.cutouts[0].points[2]"],
+      "64",
+    ],
+    [
+      "zero spacing",
+      { framing: { ...FRAMING, joistSpacingIn: 0 } },
+      ["geometry.framing.joistSpacingIn"],
+      "192",
+    ],
+    [
+      "joists a finger apart",
+      { framing: { ...FRAMING, joistSpacingIn: 0.0625 } },
+      ["geometry.framing.joistSpacingIn"],
+      "192",
+    ],
+    [
+      "zero board width",
+      { decking: { ...DECKING, boardWidthIn: 0 } },
+      ["geometry.decking.boardWidthIn"],
+      "192",
+    ],
+    [
+      "boards a finger wide",
+      { decking: { ...DECKING, boardWidthIn: 0.5 } },
+      ["geometry.decking.boardWidthIn"],
+      "192",
+    ],
+    [
+      "a border wider than the surface",
+      { outline: { shape: "rectangle", lengthIn: 192, widthIn: 30 }, decking: { ...DECKING, borderRows: 3 } },
+      ["geometry.decking.borderRows"],
+      "40",
+    ],
+    [
+      "frame and boards without an outline",
+      { outline: null },
+      ["geometry.framing", "geometry.decking"],
+      null,
+    ],
+    [
+      "cut-outs without an outline",
+      { ...bare, outline: null, cutouts: [square] },
+      ["geometry.cutouts"],
+      null,
+    ],
+    [
+      "no house side",
+      { outline: polygon([0, 12], [96, 12], [96, 108], [0, 108]) },
+      ["geometry.framing.ledger"],
+      "64",
+    ],
+    [
+      "a ledger beside the joists",
+      { framing: { ...FRAMING, joistDirection: "along" } },
+      ["geometry.framing.ledger"],
+      "192",
+    ],
+    [
+      "nothing under the joists",
+      { framing: { ...FRAMING, ledger: false, beams: 0, posts: 0 } },
+      ["geometry.framing.beams"],
+      "192",
+    ],
+    ["one beam alone", { framing: { ...FRAMING, ledger: false } }, ["geometry.framing.beams"], "192"],
+    ["posts without a beam", { framing: { ...FRAMING, beams: 0 } }, ["geometry.framing.posts"], "192"],
+    ["a beam without posts", { framing: { ...FRAMING, posts: 0 } }, ["geometry.framing.posts"], "192"],
+    [
+      "an overhang past the deck",
+      {
+        outline: { shape: "rectangle", lengthIn: 192, widthIn: 60 },
+        framing: { ...FRAMING, overhangIn: 60 },
+      },
+      ["geometry.framing.overhangIn"],
+      "80",
+    ],
+    [
+      "a stair that does not rise",
+      { stairs: [{ ...STAIR, totalRiseIn: 0 }] },
+      ["geometry.stairs[0].totalRiseIn"],
+      "192",
+    ],
+    ["rises nobody builds", { stairs: [{ ...STAIR, risers: 60 }] }, ["geometry.stairs[0].risers"], "192"],
+    [
+      "a stair without width or depth",
+      { stairs: [{ ...STAIR, widthIn: 0, treadDepthIn: 0 }] },
+      ["geometry.stairs[0].widthIn", "geometry.stairs[0].treadDepthIn"],
+      "192",
+    ],
+    [
+      "treads without stringers",
+      { stairs: [STAIR, { ...STAIR, stringers: 0 }] },
+      ["geometry.stairs[1].stringers"],
+      "192",
+    ],
+    [
+      "a guard without length",
+      { guards: [{ ...GUARD, lengthIn: 0 }] },
+      ["geometry.guards[0].lengthIn"],
+      "192",
+    ],
+    [
+      "a guard without height",
+      { guards: [{ ...GUARD, heightIn: 0 }] },
+      ["geometry.guards[0].heightIn"],
+      "192",
+    ],
+    [
+      "a gate wider than its guard",
+      { guards: [{ ...GUARD, gates: 1, lengthIn: 30, gateWidthIn: 36 }] },
+      ["geometry.guards[0].gateWidthIn"],
+      "192",
+    ],
+    ["a gate of no width", { guards: [{ ...GUARD, gates: 1 }] }, ["geometry.guards[0].gateWidthIn"], "192"],
+    [
+      "no post spacing",
+      { guards: [{ ...GUARD, postSpacingIn: 0 }] },
+      ["geometry.guards[0].postSpacingIn"],
+      "192",
+    ],
+    [
+      "balusters without width, gap or rail",
+      { guards: [{ ...GUARD, balusterWidthIn: 0, clearGapIn: 0, rails: 0 }] },
+      ["geometry.guards[0].balusterWidthIn", "geometry.guards[0].clearGapIn", "geometry.guards[0].rails"],
+      "192",
+    ],
+  ])("%s", (_name, change, expected, areaSqft) => {
+    expect(fields(change)).toEqual(expected);
+    expect(takeoff(deck(change)).areaSqft).toBe(areaSqft);
+  });
+  it("counts what it can beside a fault", () => {
+    const t = takeoff(
+      deck({ framing: { ...FRAMING, joistSpacingIn: 0 }, guards: [{ ...GUARD, lengthIn: 0 }, GUARD] }),
+    );
+    expect(t.counts).toMatchObject({
+      joists: null,
+      crossings: null,
+      boardRows: 26,
+      ledgerLf: 16,
+      posts: 3,
+      guardPosts: 3,
+    });
+    const crossed = takeoff(deck({ outline: polygon([0, 0], [96, 96], [96, 0], [0, 96]), stairs: [STAIR] }));
+    expect(crossed.counts).toMatchObject({ joists: null, boardRows: null, posts: 3, treads: 6 });
+  });
+  it("sizes that are no numbers, or disagree with the drawing", () => {
+    const t = takeoff({ ...deck(), lengthFt: "14", widthFt: "12", heightFt: "six" });
+    expect(t.findings.map((f) => f.field)).toEqual(["lengthFt", "heightFt"]);
+    expect(t.findings[0]?.words).toContain("14 ft x 12 ft");
+    expect(takeoff({ ...deck(), lengthFt: "12", widthFt: "16", heightFt: "4.3333" }).findings).toEqual([]);
+    expect(takeoff({ ...deck(), heightFt: "8" }).findings.map((f) => f.field)).toEqual(["heightFt"]);
+    const huge = takeoff({ kind: "deck", geometry: null, lengthFt: "9999999", widthFt: "0", heightFt: null });
+    expect([huge.findings.map((f) => f.field), huge.areaSqft]).toEqual([["lengthFt", "widthFt"], null]);
+  });
+  it("a surface past any house gives its area and says so", () => {
+    const t = takeoff(
+      deck({
+        outline: { shape: "rectangle", lengthIn: 6000, widthIn: 6000 },
+        framing: { ...FRAMING, joistSpacingIn: 4 },
+        decking: { ...DECKING, boardWidthIn: 1.5, gapIn: 0 },
+      }),
+    );
+    expect([t.areaSqft, t.boardRows.length, t.findings.map((f) => f.field)]).toEqual([
+      "250000",
+      0,
+      ["geometry.decking"],
+    ]);
+  });
+});
