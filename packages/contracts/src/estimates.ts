@@ -424,17 +424,22 @@ export const finding = z.object({
   passed: z.object({ why: z.string(), by: z.string(), at: instant }).nullable(),
 });
 export type Finding = z.infer<typeof finding>;
+/** One component of a zone: what is there beside what the lines do to it, in one unit. */
 export const coverage = z.object({
   zoneId: id,
   component: z.enum(COMPONENTS),
   unit: z.enum(UNITS),
-  existing: z.string(),
+  /** Null when the zone's measures do not tell. */
+  existing: z.string().nullable(),
   kept: z.string(),
   treated: z.string(),
   replaced: z.string(),
   added: z.string(),
-  unmentioned: z.string(),
-  over: z.boolean(),
+  /** What no line speaks of. */
+  left: z.string().nullable(),
+  /** By how much the lines exceed what exists. */
+  over: z.string().nullable(),
+  byOthers: z.string(),
 });
 export const assessRevision = endpoint({
   id: "assessRevision",
@@ -463,7 +468,9 @@ export const assessRevision = endpoint({
       chanceOfLossBp: z.int(),
       /** The lowest price at which the chance of a loss is at most so much. */
       prices: z.array(z.object({ chanceBp: z.int(), price: money, marginBp: z.int() })),
-      hours: z.object({ p10: z.string(), p50: z.string(), p90: z.string() }),
+      /** What the customer pays on average for work that is found; it is taken off the cost. */
+      paidForFound: money,
+      hours: z.object({ mean: z.string(), p10: z.string(), p50: z.string(), p90: z.string() }),
       histogram: z.array(z.object({ from: money, to: money, count: z.int() })),
     }),
   }),

@@ -23,6 +23,15 @@ export {
   type RebuildAssembly,
 } from "./lifecycle/index.ts";
 export {
+  assessPlausibility,
+  type CompanyPast,
+  type Finding,
+  PLAUSIBILITY_RULES,
+  type PlausibilityJob,
+  type PlausibilityLine,
+  type PlausibilityZone,
+} from "./plausibility/index.ts";
+export {
   type AgreedPrice,
   type Allowance,
   allowanceFindings,

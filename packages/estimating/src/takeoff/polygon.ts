@@ -44,6 +44,9 @@ export const ringsMeet = (a: Ring, b: Ring): boolean =>
 export const twiceArea = (ring: Ring): number =>
   edges(ring).reduce((sum, [a, b]) => sum + a.x * b.y - b.x * a.y, 0);
 
+/** Whether all corners lie on one line. */
+export const isFlat = (ring: Ring): boolean => ring.every((p) => turn(at(ring, 0), at(ring, 1), p) === 0);
+
 /** Whether p lies strictly inside; only to be asked of a point that is on no edge. Even-odd rule. */
 export function isInside(ring: Ring, p: Point): boolean {
   let inside = false;

@@ -5,6 +5,7 @@ import type { InputFinding } from "../input-error.ts";
 import {
   crossingEdges,
   dropRepeats,
+  isFlat,
   isInside,
   perimeterRatio,
   type Ring,
@@ -49,8 +50,11 @@ function checkRing(points: Ring, field: string, findings: InputFinding[]): Ring 
       field: `${field}.points[${i}]`,
       words: "This corner repeats the one before it; it is left out.",
     });
-  if (ring.length < 3) {
-    findings.push({ field: `${field}.points`, words: "Fewer than three different corners enclose nothing." });
+  if (ring.length < 3 || isFlat(ring)) {
+    findings.push({
+      field: `${field}.points`,
+      words: "The corners lie on one line and enclose nothing; the area is zero.",
+    });
     return null;
   }
   const crossing = crossingEdges(ring);

@@ -10,6 +10,7 @@ import {
   type RuleFinding,
 } from "@ledgerboard/estimating";
 import { notFound, Problem } from "../../problem.ts";
+import { requireJob } from "../jobs/require.ts";
 import { usd } from "../money.ts";
 import { listRevisions, type PricedRevision, policyInEffect, readPriced } from "./queries.ts";
 import { toScopeLine } from "./view.ts";
@@ -64,8 +65,7 @@ async function choosePair(
   };
   const to = wanted.to ? given(wanted.to) : revisions.at(-1);
   if (!to) {
-    const [job] = await db.sql`SELECT id FROM jobs WHERE company_id = ${db.companyId} AND id = ${jobId}`;
-    if (!job) throw notFound("job");
+    await requireJob(db, jobId);
     throw new Problem("not-found", "Nothing is priced on this job yet.");
   }
   if (wanted.from) return [given(wanted.from).id, to.id];

@@ -7,6 +7,7 @@ import { type JobInHand, refreshJob } from "../jobs/facts.ts";
 import { enqueueMail } from "../mail/service.ts";
 import { endOpenQuotes } from "../quotes/service.ts";
 import { type Signature, standingSignature, voidSignature } from "../quotes/signature.ts";
+import { standingInTheWay } from "./assessment.ts";
 import { compare } from "./comparison.ts";
 import { type Hand, nameOf, takeDraft } from "./drafts.ts";
 import { type PricedRevision, policyInEffect, readPriced, unreviewed } from "./queries.ts";
@@ -30,6 +31,14 @@ function checkReady(priced: PricedRevision): void {
       `${counted(left.lines, "line")} worth ${formatMoney(left.cents)} ${verb} not reviewed yet. Look at each, then issue.`,
     );
   }
+}
+
+/** Refuses to close a draft with something in it that cannot be, unless somebody said why it is so. */
+async function checkPlausible({ db, today }: Hand, priced: PricedRevision): Promise<void> {
+  const [first, ...more] = await standingInTheWay(db, today, priced);
+  if (!first) return;
+  const rest = more.length === 0 ? "" : ` And ${counted(more.length, "more remark")} like it.`;
+  throw illegalMove(`${first.words}${rest} Mend it, or let it pass with a reason, then issue.`);
 }
 
 interface Variance {
@@ -136,6 +145,7 @@ export async function issueRevision(
   const { job, revision } = await takeDraft(hand, revisionId, "issue_revision");
   const priced = await readPriced(db, revisionId);
   checkReady(priced);
+  await checkPlausible(hand, priced);
   const signature = await standingSignature(db, job.jobId);
   const variance = revision.basedOnId
     ? await recordVariance(hand, priced, revision.basedOnId, signature)

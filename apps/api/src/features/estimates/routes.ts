@@ -1,6 +1,8 @@
 import { estimates as contract } from "@ledgerboard/contracts";
 import { type Implementation, implement } from "../../http/implement.ts";
+import { assessRevision } from "./assessment.ts";
 import { updateRevision } from "./charges.ts";
+import { readChoices } from "./choices.ts";
 import { readComparison } from "./comparison.ts";
 import { issueRevision } from "./issue.ts";
 import { addLine, removeLine, updateLine } from "./lines.ts";
@@ -15,6 +17,10 @@ export const estimateRoutes: Implementation[] = [
   implement(contract.getRevision, ({ db, today, params }) => readRevision(db, today, params.revisionId)),
   implement(contract.updateRevision, (c) => updateRevision(c, c.params.revisionId, c.version, c.body)),
   implement(contract.refreshPrices, (c) => refreshPrices(c, c.params.revisionId, c.body.dryRun)),
+  implement(contract.assessRevision, ({ db, today, params, query }) =>
+    assessRevision(db, today, params.revisionId, query.seed),
+  ),
+  implement(contract.getChoices, ({ db, params, query }) => readChoices(db, params.revisionId, query)),
   implement(contract.passFinding, (c) => settleFinding(c, c.params.revisionId, c.body.key, c.body.why)),
   implement(contract.withdrawPass, (c) => settleFinding(c, c.params.revisionId, c.body.key, null)),
   implement(contract.addLine, (c) => addLine(c, c.params.revisionId, c.body)),

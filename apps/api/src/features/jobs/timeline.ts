@@ -1,6 +1,6 @@
 import type { jobs } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
-import { notFound } from "../../problem.ts";
+import { requireJob } from "./require.ts";
 
 /** What happened to a job, newest first, from an entry on. */
 export async function readTimeline(
@@ -9,8 +9,7 @@ export async function readTimeline(
   after: string | null,
   limit: number,
 ): Promise<jobs.TimelineEntry[]> {
-  const [job] = await db.sql`SELECT id FROM jobs WHERE company_id = ${db.companyId} AND id = ${jobId}`;
-  if (!job) throw notFound("job");
+  await requireJob(db, jobId);
   return db.sql<jobs.TimelineEntry>`
     SELECT a.id, a.at, coalesce(m.name, 'Ledgerboard') AS by, a.action, a.words
     FROM audit_entries a LEFT JOIN members m ON m.company_id = a.company_id AND m.id = a.member_id
