@@ -1,4 +1,6 @@
 import { endpointRows } from "./endpoints.ts";
+import { pricingRows } from "./pricing.ts";
+import { simulationRows } from "./simulation.ts";
 import { type BenchRow, buildWorld } from "./world.ts";
 
 const say = (line: string): void => {
@@ -11,8 +13,9 @@ const say = (line: string): void => {
  * @returns the exit code: 0 when every bar holds.
  */
 export async function run(): Promise<number> {
+  say("Measuring pricing, comparison and simulation…");
+  const rows: BenchRow[] = [...pricingRows(), ...simulationRows()];
   const world = await buildWorld(say);
-  const rows: BenchRow[] = [];
   try {
     say("Measuring the list, board and job endpoints (about two minutes)…");
     rows.push(...(await endpointRows(world)));

@@ -8,11 +8,15 @@ export const MAX_CENTS = 1_000_000_000;
 
 /** An exact ratio. `den` is always positive. */
 export interface Ratio {
-  num: bigint;
-  den: bigint;
+  readonly num: bigint;
+  readonly den: bigint;
 }
 
 const DECIMAL = /^-?\d{1,12}(\.\d{1,6})?$/;
+
+/** Decimals already read: an estimate has few different ones and reads each many times over. */
+const known = new Map<string, Ratio>();
+const MOST_KNOWN = 5000;
 
 /** Exact value of a decimal string such as "12.5". Throws RangeError on anything else (exponents, blanks, > 6 decimals). */
 export function ratio(value: string | number | bigint): Ratio {
@@ -22,16 +26,43 @@ export function ratio(value: string | number | bigint): Ratio {
       throw new RangeError(`Not a whole number: ${value}. Pass decimals as text.`);
     return { num: BigInt(value), den: 1n };
   }
+  const before = known.get(value);
+  if (before) return before;
   if (!DECIMAL.test(value)) throw new RangeError(`Not a decimal number: "${value}".`);
   const [whole = "0", fraction = ""] = value.split(".");
-  return { num: BigInt(whole + fraction), den: 10n ** BigInt(fraction.length) };
+  const exact = { num: BigInt(whole + fraction), den: 10n ** BigInt(fraction.length) };
+  if (known.size >= MOST_KNOWN) known.clear();
+  known.set(value, exact);
+  return exact;
 }
 
-export const multiply = (...factors: Ratio[]): Ratio =>
-  factors.reduce((a, b) => ({ num: a.num * b.num, den: a.den * b.den }), { num: 1n, den: 1n });
+export function multiply(...factors: Ratio[]): Ratio {
+  let num = 1n;
+  let den = 1n;
+  for (const factor of factors) {
+    num *= factor.num;
+    if (factor.den !== 1n) den *= factor.den;
+  }
+  return { num, den };
+}
 
-export const add = (...terms: Ratio[]): Ratio =>
-  terms.reduce((a, b) => ({ num: a.num * b.den + b.num * a.den, den: a.den * b.den }), { num: 0n, den: 1n });
+/** Denominators are powers of ten as a rule, so that one divides the other and sums do not grow out of hand. */
+export function add(...terms: Ratio[]): Ratio {
+  let num = 0n;
+  let den = 1n;
+  for (const term of terms) {
+    if (term.den === den) num += term.num;
+    else if (den % term.den === 0n) num += term.num * (den / term.den);
+    else if (term.den % den === 0n) {
+      num = num * (term.den / den) + term.num;
+      den = term.den;
+    } else {
+      num = num * term.den + term.num * den;
+      den *= term.den;
+    }
+  }
+  return { num, den };
+}
 
 /** a / b. Throws RangeError when b is zero. */
 export function divide(a: Ratio, b: Ratio): Ratio {

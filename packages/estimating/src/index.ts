@@ -9,6 +9,7 @@ export {
   type LineChange,
 } from "./compare/differences.ts";
 export type { MaterialityPolicy, RuleFinding, Verdict } from "./compare/materiality.ts";
+export { type CutPlan, type CuttingOrder, planCuts } from "./cutting/index.ts";
 export { EstimateInputError, type InputFinding } from "./input-error.ts";
 export {
   type ComparedChoice,
@@ -63,6 +64,7 @@ export {
 export { type UnfoldedRow, unfoldAdjustment, unfoldCharge, unfoldLine } from "./pricing/unfold.ts";
 export {
   existingQuantity,
+  type Piece,
   piecesFor,
   type ScopeRow,
   scopeAgainstExisting,

@@ -9,8 +9,8 @@ import {
   toDecimal,
 } from "@ledgerboard/contracts/money";
 import type { InputFinding } from "../input-error.ts";
-import { amount, type LineTerms, type PriceableLine, priceLine } from "./line.ts";
-import { sameNumber } from "./rates.ts";
+import { type LineTerms, type PriceableLine, priceLine } from "./line.ts";
+import { amount, sameNumber } from "./rates.ts";
 
 /**
  * What is known of concealed work before it is opened. The line's own quantity is the likeliest amount if there is

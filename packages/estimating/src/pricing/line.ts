@@ -11,7 +11,7 @@ import {
 } from "@ledgerboard/contracts/money";
 import type { Doer } from "@ledgerboard/contracts/vocabulary";
 import { checkMargin, priceAtMargin } from "./margin.ts";
-import { type LineRates, materialNeeded, unitCents } from "./rates.ts";
+import { amount, type LineRates, share, unitOfLabor, unitOfMaterial } from "./rates.ts";
 
 /** Terms of a price book that apply to every line. bp = basis points (hundredths of a percent), whole, not negative. */
 export interface LineTerms {
@@ -45,7 +45,6 @@ export interface LinePrice {
 
 /** Hours of one line past which a quantity or rate must be a slip. Common practice, no source. */
 const MAX_LINE_HOURS = 1_000_000n;
-const ONE = ratio(1);
 export const NOTHING: LinePrice = {
   materialCents: 0,
   taxCents: 0,
@@ -57,21 +56,6 @@ export const NOTHING: LinePrice = {
   costCents: 0,
   priceCents: 0,
 };
-
-/** A quantity or rate as an exact ratio. Throws RangeError when it is negative or malformed. */
-export function amount(what: string, value: string | number): Ratio {
-  const exact = ratio(value);
-  if (exact.num < 0n) throw new RangeError(`${what} may not be negative; got ${value}.`);
-  return exact;
-}
-
-/** A share in basis points as an exact ratio. Throws RangeError when it is negative or not whole. */
-function share(what: string, bp: number) {
-  if (!Number.isInteger(bp) || bp < 0) {
-    throw new RangeError(`${what} must be a whole number of basis points, not negative; got ${bp}.`);
-  }
-  return basisPoints(bp);
-}
 
 function toFourPlaces(value: Ratio): Ratio {
   return { num: roundHalfUp(multiply(value, ratio(10_000))), den: 10_000n };
@@ -87,25 +71,19 @@ export function checkTerms(terms: LineTerms): void {
 export const chargedRates = (line: PriceableLine): LineRates | null => (line.by === "us" ? line.rates : null);
 
 /** Cents of each material of a line, in the order of its rates; a material without a price counts nothing. */
-export function materialCents(quantity: Ratio, rates: LineRates): number[] {
-  return rates.materials.map((use) => {
-    amount("Amount of material per unit", use.perUnit);
-    share("Waste", use.wasteBp);
-    const each = unitCents(use.packs);
-    return each ? toCents(multiply(materialNeeded(quantity, use), each)) : 0;
+export const materialCents = (quantity: Ratio, rates: LineRates): number[] =>
+  rates.materials.map((use) => {
+    const { cents } = unitOfMaterial(use);
+    return cents ? toCents(multiply(quantity, cents)) : 0;
   });
-}
 
 /** Hours (to four places) and cents of each labor rate of a line, in the order of its rates. */
-export function laborOf(quantity: Ratio, rates: LineRates): { hours: Ratio; cents: number }[] {
-  return rates.labor.map((use) => {
-    const perUnit = multiply(quantity, amount("Hours per unit", use.hoursPerUnit));
-    const setup = quantity.num === 0n ? ratio(0) : amount("Hours to set up", use.setupHours);
-    const hours = toFourPlaces(add(perUnit, setup));
-    const withBurden = add(ONE, share("Labor burden", use.burdenBp));
-    return { hours, cents: toCents(multiply(hours, amount("Hourly rate", use.hourlyCents), withBurden)) };
+export const laborOf = (quantity: Ratio, rates: LineRates): { hours: Ratio; cents: number }[] =>
+  rates.labor.map((use) => {
+    const { hours: perUnit, setup, hourCents } = unitOfLabor(use);
+    const hours = toFourPlaces(quantity.num === 0n ? ratio(0) : add(multiply(quantity, perUnit), setup));
+    return { hours, cents: toCents(multiply(hours, hourCents)) };
   });
-}
 
 const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
 

@@ -1,7 +1,7 @@
-import { add, type Ratio, ratio, toDecimal } from "@ledgerboard/contracts/money";
+import { add, multiply, type Ratio, ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { coverPacks } from "../cutting/packs.ts";
 import { materialCents, type PriceableLine } from "./line.ts";
-import { type MaterialUse, materialNeeded, type Pack } from "./rates.ts";
+import { type MaterialUse, type Pack, purchaseKey, unitOfMaterial } from "./rates.ts";
 
 /** What a revision takes of one material, and the packs to buy for it. Amounts are decimal text in its unit. */
 export interface Purchase {
@@ -42,9 +42,9 @@ export function purchasesOf(lines: readonly PriceableLine[]): Purchase[] {
     const exact = ratio(quantity);
     const cents = materialCents(exact, rates);
     for (const [i, use] of rates.materials.entries()) {
-      const key = [use.wholePacks, use.code, ...use.packs.map((p) => `${p.size}:${p.cents}`)].join(" ");
+      const key = purchaseKey(use);
       const known = needs.get(key) ?? { use, needed: ratio(0), usedCents: 0 };
-      known.needed = add(known.needed, materialNeeded(exact, use));
+      known.needed = add(known.needed, multiply(exact, unitOfMaterial(use).needed));
       known.usedCents += cents[i] ?? 0;
       needs.set(key, known);
     }

@@ -1,13 +1,13 @@
-import { ratio, toDecimal } from "@ledgerboard/contracts/money";
+import { multiply, ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { describe, expect, it } from "vitest";
 import { flatRates, material } from "./rates.fixture.ts";
 import {
   type LaborUse,
   type LineRates,
   type MaterialUse,
-  materialNeeded,
   sameRates,
   unitCents,
+  unitOfMaterial,
 } from "./rates.ts";
 
 const base = flatRates({
@@ -95,10 +95,11 @@ describe("unitCents", () => {
   });
 });
 
-describe("materialNeeded", () => {
-  it("is quantity x amount x (1 + waste), exactly", () => {
+describe("unitOfMaterial", () => {
+  it("is amount x (1 + waste), exactly", () => {
     const use = material("1", { perUnit: "7.0005", wasteBp: 333 });
-    // By hand: 40 x 7.0005 x 1.0333 = 289.344666.
-    expect(toDecimal(materialNeeded(ratio("40"), use), 6)).toBe("289.344666");
+    // By hand: 7.0005 x 1.0333 = 7.23361665, and 40 times that is 289.344666.
+    const { needed } = unitOfMaterial(use);
+    expect(toDecimal(multiply(ratio("40"), needed), 6)).toBe("289.344666");
   });
 });

@@ -1,4 +1,4 @@
-import { divide, multiply, type Ratio, ratio } from "@ledgerboard/contracts/money";
+import { add, basisPoints, divide, multiply, type Ratio, ratio } from "@ledgerboard/contracts/money";
 import type { MaterialUnit } from "@ledgerboard/contracts/vocabulary";
 
 /** A pack as it is sold: how much of the material's unit is in it, and what it costs in cents. */
@@ -52,8 +52,37 @@ export interface LineRates {
   laborCvBp: number;
 }
 
+/** A decimal as an exact ratio. Throws RangeError when it is negative or malformed. */
+export function amount(what: string, value: string | number): Ratio {
+  const exact = ratio(value);
+  if (exact.num < 0n) throw new RangeError(`${what} may not be negative; got ${value}.`);
+  return exact;
+}
+
+/** A share in basis points as an exact ratio. Throws RangeError when it is negative or not whole. */
+export function share(what: string, bp: number): Ratio {
+  if (!Number.isInteger(bp) || bp < 0) {
+    throw new RangeError(`${what} must be a whole number of basis points, not negative; got ${bp}.`);
+  }
+  return basisPoints(bp);
+}
+
+const ONE = ratio(1);
+
+/** Rates are never changed once they are read, so what follows from them alone is worked out once. */
+function once<K extends object, V>(work: (key: K) => V): (key: K) => V {
+  const known = new WeakMap<K, V>();
+  return (key) => {
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const found = work(key);
+    known.set(key, found);
+    return found;
+  };
+}
+
 /** Cents for one unit of a material at its cheapest pack; null where no pack has a price. */
-export function unitCents(packs: readonly Pack[]): Ratio | null {
+export const unitCents = once((packs: readonly Pack[]): Ratio | null => {
   let best: Ratio | null = null;
   for (const { size, cents } of packs) {
     const exact = ratio(size);
@@ -64,11 +93,29 @@ export function unitCents(packs: readonly Pack[]): Ratio | null {
     if (!best || each.num * best.den < best.num * each.den) best = each;
   }
   return best;
-}
+});
 
-/** How much of a material a quantity of the line takes, waste included. */
-export const materialNeeded = (quantity: Ratio, use: MaterialUse): Ratio =>
-  multiply(quantity, ratio(use.perUnit), { num: BigInt(10_000 + use.wasteBp), den: 10_000n });
+/** What one unit of the line takes of a material, waste included, and what that costs; null without a price. */
+export const unitOfMaterial = once((use: MaterialUse): { needed: Ratio; cents: Ratio | null } => {
+  const needed = multiply(
+    amount("Amount of material per unit", use.perUnit),
+    add(ONE, share("Waste", use.wasteBp)),
+  );
+  const each = unitCents(use.packs);
+  return { needed, cents: each && multiply(needed, each) };
+});
+
+/** Exact hours for one unit and to set up, and cents an hour with burden. */
+export const unitOfLabor = once((use: LaborUse): { hours: Ratio; setup: Ratio; hourCents: Ratio } => ({
+  hours: amount("Hours per unit", use.hoursPerUnit),
+  setup: amount("Hours to set up", use.setupHours),
+  hourCents: multiply(amount("Hourly rate", use.hourlyCents), add(ONE, share("Labor burden", use.burdenBp))),
+}));
+
+/** One text for materials that are the same purchase: code, packs and how they are bought. */
+export const purchaseKey = once((use: MaterialUse): string =>
+  [use.wholePacks, use.code, ...use.packs.map((p) => `${p.size}:${p.cents}`)].join(" "),
+);
 
 const sameNumber = (a: string, b: string): boolean => {
   if (a === b) return true;
