@@ -13,6 +13,7 @@ import { registerReference } from "./http/reference.ts";
 import { register } from "./http/register.ts";
 import { Problem } from "./problem.ts";
 import type { Services } from "./services.ts";
+import { openSolver } from "./solver/pool.ts";
 
 const PREFIX = "/api/v1";
 
@@ -73,13 +74,15 @@ export async function buildApp(
   });
 
   const implementations = features();
+  const solver = openSolver();
+  app.addHook("onClose", () => solver.close());
 
   await app.register(
     async (api) => {
       api.addHook("onSend", async (_request, reply) => {
         if (!reply.hasHeader("Cache-Control")) reply.header("Cache-Control", "no-store");
       });
-      for (const implementation of implementations) register(api, implementation, services);
+      for (const implementation of implementations) register(api, implementation, { ...services, solver });
       registerLive(api, services.database);
       const document = openApiDocument();
       api.get("/openapi.json", async () => document);

@@ -9,7 +9,15 @@ export {
   type LineChange,
 } from "./compare/differences.ts";
 export type { MaterialityPolicy, RuleFinding, Verdict } from "./compare/materiality.ts";
-export { type CutPlan, type CuttingOrder, planCuts } from "./cutting/index.ts";
+export {
+  type CutPlan,
+  type CuttingOrder,
+  coverPacks,
+  type DeckLayout,
+  type LaidBoards,
+  layBoards,
+  planCuts,
+} from "./cutting/index.ts";
 export { EstimateInputError, type InputFinding } from "./input-error.ts";
 export {
   type ComparedChoice,

@@ -1,4 +1,6 @@
 import type { Role } from "@ledgerboard/contracts";
+import type { LumberGroup } from "@ledgerboard/contracts/geometry";
+import { type Edition, OPENED_DAYS_AGO } from "./books.ts";
 import type { Habit } from "./findings.ts";
 
 /** Who works in a company of the demo. All people, numbers and lines on paper are invented. */
@@ -31,8 +33,11 @@ export interface Cast {
   insuranceLine: string;
   depositShareBp: number;
   quoteValidDays: number;
-  /** What the company makes of the starting price book, as a share of its costs and rates in percent. */
-  price: { percent: number; overheadBp: number; marginBp: number; materialTaxBp: number };
+  /** What the company makes of the starting price book. */
+  price: { overheadBp: number; marginBp: number; materialTaxBp: number };
+  /** Its price books, oldest first; the first is as old as the company. */
+  books: Edition[];
+  lumber: LumberGroup;
   areas: string[];
   /** Which pairings of names its customers have. */
   rounds: number[];
@@ -77,7 +82,14 @@ export const HERON_POINT: Cast = {
   insuranceLine: "Liability insurance on file, policy DEMO-1 (invented)",
   depositShareBp: 3333,
   quoteValidDays: 30,
-  price: { percent: 100, overheadBp: 1500, marginBp: 3000, materialTaxBp: 600 },
+  price: { overheadBp: 1500, marginBp: 3000, materialTaxBp: 600 },
+  books: [
+    { daysAgo: OPENED_DAYS_AGO, percent: { lumber: 90, other: 93, labor: 92 } },
+    { daysAgo: 425, percent: { lumber: 96, other: 97, labor: 96 } },
+    { daysAgo: 30, percent: { lumber: 100, other: 100, labor: 100 } },
+    { daysAgo: null, percent: { lumber: 100, other: 100, labor: 100 }, dearer: { "2x": 107, "4x": 104 } },
+  ],
+  lumber: "southern_pine",
   areas: ["410", "443"],
   rounds: [0, 1],
   owner: { name: "Marguerite Oyelowo-Pratt", box: "owner", roles: ["owner"] },
@@ -137,7 +149,9 @@ export const TWO_RIDGE: Cast = {
   insuranceLine: "Liability insurance on file, policy DEMO-2 (invented)",
   depositShareBp: 1000,
   quoteValidDays: 21,
-  price: { percent: 120, overheadBp: 1700, marginBp: 3200, materialTaxBp: 975 },
+  price: { overheadBp: 1700, marginBp: 3200, materialTaxBp: 975 },
+  books: [{ daysAgo: OPENED_DAYS_AGO, percent: { lumber: 122, other: 115, labor: 120 } }],
+  lumber: "redwood_cedar",
   areas: ["510", "925"],
   rounds: [2],
   owner: { name: "Rosamund Achterfield", box: "owner", roles: ["owner", "estimator"] },

@@ -1,19 +1,14 @@
 import { addDays } from "@ledgerboard/contracts/dates";
 import type { TenantDb } from "@ledgerboard/database";
 import { addCrew } from "../features/crews/crews.ts";
-import { readBook } from "../features/price-book/queries.ts";
-import { starterPriceBook } from "../features/price-book/starter.ts";
+import { layOutBooks, OPENED_DAYS_AGO } from "./books.ts";
 import { closedDays, Days } from "./calendar.ts";
 import type { Cast } from "./cast.ts";
 import { crowd } from "./people.ts";
 import type { Town } from "./places.ts";
 import { idAt, type Random, seeded } from "./random.ts";
 import { insert, Rows } from "./rows.ts";
-import type { Book, DemoCrew, Member, World } from "./world.ts";
-
-/** The history reaches two years back; the books and the company are a little older. */
-export const OPENED_DAYS_AGO = 810;
-const BOOKS_DAYS_AGO = [OPENED_DAYS_AGO, 205] as const;
+import type { DemoCrew, Member, World } from "./world.ts";
 
 /** Opens the company with its people, price books, crews and closed days, and answers the world its story is told in. */
 export async function openCompany(
@@ -104,6 +99,7 @@ export async function openCompany(
     leads: new Map(crews.map((crew, i) => [crew.id, named(cast.crews[i]?.people[0] ?? "")])),
     crews,
     books: await layOutBooks(db, cast, today),
+    lumber: cast.lumber,
     policy: { id: policyId, ...rules },
     towns,
     meet: crowd(random, cast.areas, cast.rounds),
@@ -145,45 +141,4 @@ async function formCrews(db: TenantDb, cast: Cast): Promise<DemoCrew[]> {
     crews.push({ id: crew.id, name, size, runs: [] });
   }
   return crews;
-}
-
-/** Two books, the older one a little cheaper: prices have moved since. */
-async function layOutBooks(db: TenantDb, { name, price }: Cast, today: string): Promise<Book[]> {
-  const books: Book[] = [];
-  for (const [index, daysAgo] of BOOKS_DAYS_AGO.entries()) {
-    const from = addDays(today, -daysAgo);
-    const id = await starterPriceBook(db, from);
-    const percent = index === 0 ? price.percent * 0.94 : price.percent;
-    await db.sql`
-      UPDATE price_books SET name = ${`${name}, prices from ${from}`}, overhead_bp = ${price.overheadBp},
-             margin_bp = ${price.marginBp}, material_tax_bp = ${price.materialTaxBp}
-      WHERE company_id = ${db.companyId} AND id = ${id}`;
-    await db.sql`
-      UPDATE labor_rates SET hourly_cents = round(hourly_cents * ${percent}::numeric / 100)
-      WHERE company_id = ${db.companyId} AND price_book_id = ${id}`;
-    await db.sql`
-      UPDATE price_book_items SET material_unit_cents = round(material_unit_cents * ${percent}::numeric / 100)
-      WHERE company_id = ${db.companyId} AND price_book_id = ${id}`;
-    books.push(await loadBook(db, from));
-  }
-  return books;
-}
-
-async function loadBook(db: TenantDb, day: string): Promise<Book> {
-  const { id, effectiveFrom, overheadBp, marginBp, materialTaxBp, items, laborRates } = await readBook(
-    db,
-    day,
-  );
-  const rates = new Map(laborRates.map((rate) => [rate.code, rate]));
-  const entries = items.map((item) => {
-    const { code, component, action, unit, materialUnitCents, wasteBp, hoursPerUnit, laborRateCode } = item;
-    const rate = rates.get(laborRateCode);
-    if (!rate) throw new Error(`${code} names a labor rate that the book does not have.`);
-    const labor = { laborRateCode, laborHourlyCents: rate.hourly.cents, laborBurdenBp: rate.burdenBp };
-    return [
-      code,
-      { component, action, unit, rates: { materialUnitCents, wasteBp, hoursPerUnit, ...labor } },
-    ] as const;
-  });
-  return { id, effectiveFrom, overheadBp, marginBp, materialTaxBp, items: new Map(entries) };
 }

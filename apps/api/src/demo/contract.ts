@@ -3,8 +3,9 @@ import { sayDate } from "@ledgerboard/contracts/dates";
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { words } from "@ledgerboard/contracts/vocabulary";
 import { cancellation, depositCap } from "@ledgerboard/rules";
+import { sayDecision } from "../features/advisories/words.ts";
 import { limitOf, sayCap, suggestDeposit } from "../features/money-ledger/cap.ts";
-import { canonicalJson, quoteDocument, sha256 } from "../features/quotes/document.ts";
+import { canonicalJson, type Offer, quoteDocument, sha256 } from "../features/quotes/document.ts";
 import { idAt } from "./random.ts";
 import type { Revised } from "./scope.ts";
 import { born, moment, type Story, tell } from "./story.ts";
@@ -43,17 +44,26 @@ function inPrintedOrder({ lines }: Revised): Revised["lines"] {
   return [...lines].sort((a, b) => place(a.zoneId) - place(b.zoneId) || a.position - b.position);
 }
 
-function printed(story: Story, revision: Revised, day: string, validDays: number) {
+/** As the service prints them. */
+const ADJUSTMENTS: Record<Revised["adjustments"][number]["kind"], string> = {
+  whole_packs: "Materials sold in whole packs, beyond what is used",
+  minimum_charge: "To the minimum charge",
+  rounding: "Rounding",
+};
+
+/** What a revision offers, with the advisories as they stand now. The job's number is not known yet. */
+function offerOf(story: Story, revision: Revised): Omit<Offer, "jobNumber"> {
   const { letterhead, quoteValidDays } = story.world;
   const { name, property: p } = story.customer;
-  const offer = {
+  const { charges, adjustments, alternates } = revision;
+  const whole = [...charges, ...adjustments.map((a) => ({ words: ADJUSTMENTS[a.kind], price: a.price }))];
+  return {
     company: letterhead,
     quoteValidDays,
     customerName: name,
     property: `${p.street}, ${p.city}, ${p.state} ${p.postalCode}`,
     yearBuilt: p.yearBuilt,
     saltExposure: p.saltExposure,
-    jobNumber: story.numbered.number,
     title: story.title,
     revisionId: revision.id,
     priceCents: revision.totals.priceCents,
@@ -67,9 +77,17 @@ function printed(story: Story, revision: Revised, day: string, validDays: number
       concealed: line.evidence === "concealed",
       by: line.by,
       priceCents: line.price.priceCents,
+      alternate: line.alternate,
+      agreed: line.standing === "if_found" ? line.agreed : null,
+    })),
+    wholeJob: whole.map(({ words: what, price }) => ({ words: what, priceCents: price.priceCents })),
+    alternates: alternates.map((extra) => ({ name: extra.name, priceCents: extra.price.priceCents })),
+    advisories: story.advisories.map((advised) => ({
+      words: `${advised.zoneName}: ${advised.words}`,
+      reference: advised.reference,
+      decision: sayDecision(advised),
     })),
   };
-  return quoteDocument(offer, day, validDays);
 }
 
 /** Issues a quote from the newest issued revision; an older one, and a signature on it, end with that. */
@@ -82,7 +100,8 @@ export function quote(story: Story, day: string, validDays = story.world.quoteVa
   const numbered: Numbered = { kind: "quote", ms, year: day.slice(2, 4), number: "" };
   unnumbered.push(numbered);
   story.paper?.end(at, by, "superseded", () => `Replaced by quote ${numbered.number}.`);
-  const document = later(() => printed(story, revision, day, validDays));
+  const offer = offerOf(story, revision);
+  const document = later(() => quoteDocument({ ...offer, jobNumber: story.numbered.number }, day, validDays));
   const text = later(() => canonicalJson(document()));
   const { priceCents } = revision.totals;
   const paper: Paper = {

@@ -126,25 +126,25 @@ export function bookedJobs(world: World): void {
 
 /** What the senior finds after a crew is booked: the joists are worse, the stair is better. */
 function porchReviewOf({ work }: Tale): Review {
-  const joists = work.lines.findIndex((line) => line.item === "JOIST-REPLACE");
-  const stringers = work.lines.findIndex((line) => line.item === "STRINGER-REPLACE");
+  const joists = work.lines.findIndex((line) => line.assembly === "JOIST-REPLACE");
+  const stringers = work.lines.findIndex((line) => line.assembly === "STRINGER-REPLACE");
   const lines: Review["lines"] = work.lines.map(() => null);
   const count = work.lines[joists]?.quantity ?? 0;
   lines[joists] = {
-    item: "JOIST-REPLACE",
+    assembly: "JOIST-REPLACE",
     quantity: count + 5,
     code: "miscount",
     reason: "counted from below, five more have lost their ends",
   };
   lines[stringers] = {
-    item: "STRINGER-REPAIR",
-    quantity: 3,
+    assembly: "STRINGER-REPAIR",
+    quantity: work.lines[stringers]?.quantity ?? 0,
     code: "misjudged_condition",
     reason: "rot stops 8 in above the slab, new feet will do",
   };
   const base = {
     zone: "Porch floor",
-    item: "POST-BASE-REPLACE",
+    assembly: "POST-BASE-REPLACE",
     quantity: 4,
     reason: "road salt has eaten the bases",
   };

@@ -1,80 +1,7 @@
-import type { Review } from "./findings.ts";
 import { CAUTIOUS, EVEN, OPTIMIST } from "./heron-early.ts";
+import { calloway, openGuard, porch, porchReview, SAFE_GUARD } from "./heron-works.ts";
 import { tale } from "./tale.ts";
-import type { Work } from "./work.ts";
 import type { World } from "./world.ts";
-
-const porch: Work = {
-  title: "Porch floor",
-  words:
-    "The porch floor dips by the back stair and the stair creaks. My father built it, please save what can be saved.",
-  zones: [
-    { name: "Porch floor", kind: "porch", length: 26, width: 9, height: 3 },
-    { name: "Back stair", kind: "stair", length: 8, width: 6, height: 7 },
-  ],
-  lines: [
-    { zone: "Porch floor", item: "DECK-REPLACE", quantity: 214 },
-    { zone: "Porch floor", item: "JOIST-REPLACE", quantity: 14 },
-    { zone: "Porch floor", item: "RIM-REPLACE", quantity: 26 },
-    { zone: "Back stair", item: "STRINGER-REPLACE", quantity: 5 },
-    { zone: "Back stair", item: "TREAD-REPLACE", quantity: 10 },
-    { zone: "Back stair", item: "RISER-REPLACE", quantity: 11 },
-    { zone: "Back stair", item: "GUARD-POST-REPLACE", quantity: 4 },
-    { zone: "Back stair", item: "RAIL-REPLACE", quantity: 18 },
-  ],
-};
-/** Stringers and stair are sound; the post bases are not. */
-const porchReview: Review = {
-  lines: [
-    { item: "DECK-REPLACE", quantity: 234, code: "miscount", reason: "measured" },
-    null,
-    {
-      item: "RIM-REPAIR",
-      quantity: 9,
-      code: "misjudged_condition",
-      reason: "soft behind the downspout only, the rest is dry",
-    },
-    {
-      item: null,
-      quantity: 5,
-      by: "owner",
-      code: "misjudged_condition",
-      reason: "probed at 12 places, dry; paint by owner",
-    },
-    {
-      item: "TREAD-REFASTEN",
-      quantity: 10,
-      code: "misjudged_condition",
-      reason: "treads sound, the nails have backed out",
-    },
-    {
-      item: null,
-      quantity: 11,
-      by: "owner",
-      code: "misjudged_condition",
-      reason: "risers dry; paint by owner",
-    },
-    null,
-    { item: "RAIL-REPAIR", quantity: 18, code: "misjudged_condition", reason: "rails sound, brackets loose" },
-  ],
-  missed: [
-    {
-      zone: "Porch floor",
-      item: "POST-BASE-REPLACE",
-      quantity: 6,
-      code: "missed",
-      reason: "rusted through at grade; stand-off bases",
-    },
-    {
-      zone: "Porch floor",
-      item: "BAND-REPAIR",
-      quantity: 8,
-      concealed: true,
-      code: "concealed",
-      reason: "house band reads wet, opens up at tear-off; cap agreed",
-    },
-  ],
-};
 
 /** A quote is out. */
 export function quoted(world: World): void {
@@ -111,29 +38,23 @@ export function quoted(world: World): void {
     .look(31)
     .review(15)
     .quote(12);
-  tale(world, { ago: 34, work: "guards", seller: OPTIMIST, city: "Pasadena" })
+  tale(world, { ago: 34, work: openGuard, seller: OPTIMIST, city: "Pasadena" })
     .look(29)
     .review(20)
+    .advised(
+      20,
+      { zone: "Upper deck guard", rule: "guard_opening", component: "baluster" },
+      { ago: 19, alternate: SAFE_GUARD },
+    )
+    .advised(
+      19,
+      { zone: "Deck stair", rule: "riser_high", component: "riser" },
+      { ago: 18, declinedHow: "signed note on the site review" },
+    )
     .quote(18)
     .pinned(7, "A toddler lives there; I gave my word on the guard.");
   tale(world, { ago: 20, work: "hangers", seller: EVEN, city: "Millersville" }).look(14).review(3).quote(1);
 }
-
-const calloway: Work = {
-  title: "Main stair and landing",
-  words: "A tread on the main stair came loose under the mail carrier. It is roped off.",
-  zones: [
-    { name: "Main stair", kind: "stair", length: 11, width: 4, height: 8 },
-    { name: "Landing", kind: "landing", length: 5, width: 4, height: 3 },
-  ],
-  lines: [
-    { zone: "Main stair", item: "STRINGER-REPLACE", quantity: 3 },
-    { zone: "Main stair", item: "TREAD-REPLACE", quantity: 12 },
-    { zone: "Main stair", item: "RAIL-REPLACE", quantity: 22 },
-    { zone: "Main stair", item: "GUARD-POST-REPLACE", quantity: 4 },
-    { zone: "Landing", item: "DECK-REPLACE", quantity: 20 },
-  ],
-};
 
 /** Signed, and not on the calendar yet. */
 export function accepted(world: World): void {

@@ -13,6 +13,7 @@ const TABLES = [
   "estimates",
   "revisions",
   "scope_lines",
+  "advisories",
   "variances",
   "quotes",
   "quote_endings",

@@ -1,52 +1,48 @@
 import { formatMoney } from "@ledgerboard/contracts/money";
-import type { Component } from "@ledgerboard/contracts/vocabulary";
 import { compareRevisions } from "@ledgerboard/estimating";
 import { nameOf } from "../features/estimates/drafts.ts";
 import { visit } from "./acts.ts";
 import type { Review } from "./findings.ts";
 import { idAt } from "./random.ts";
-import { type Draft, itemOf, type PlannedLine, type Revised, seenAs, writeRevision } from "./scope.ts";
-import { born, moment, type Story, tell, zoneOf } from "./story.ts";
+import { assemblyOf, type Draft, type PlannedLine, type Revised, seenAs, writeRevision } from "./scope.ts";
+import { born, measureZones, moment, type Story, tell, zoneOf } from "./story.ts";
 import type { Finding } from "./work.ts";
 import type { Book, Member } from "./world.ts";
 
-function found(line: PlannedLine, finding: Finding, book: Book): Omit<Draft, "lineageId" | "position"> {
-  const { zoneId, zoneName, component, unit } = line;
-  const of = finding.item === null ? null : itemOf(book, finding.item);
-  const rates = finding.item === line.itemCode ? line.rates : (of?.rates ?? null);
+type Found = Omit<Draft, "lineageId" | "position">;
+
+/** What becomes of a line, or of nothing, where the senior found something. */
+function found(story: Story, line: PlaceOf & Partial<PlannedLine>, finding: Finding, book: Book): Found {
+  const { zoneId, zoneName, assemblyCode = null } = line;
+  const same = finding.assembly === assemblyCode;
+  const of = finding.assembly === null ? null : assemblyOf(story, book, finding.assembly);
+  const unit = of?.unit ?? line.unit ?? "each";
+  const allowance = finding.allowance ?? null;
   return {
     zoneId,
     zoneName,
-    component: of?.component ?? component,
+    component: of?.component ?? line.component ?? "decking",
     action: of?.action ?? "keep",
-    unit: of?.unit ?? unit,
-    rates,
-    itemCode: finding.item,
+    unit,
+    rates: same && line.rates ? line.rates : (of?.rates ?? null),
+    assemblyCode: finding.assembly,
     quantity: String(finding.quantity),
     by: finding.by ?? "us",
-    evidence: finding.concealed ? "concealed" : seenAs(of?.unit ?? unit),
+    alternate: finding.alternate ?? null,
+    allowance,
+    evidence: seenAs(unit, allowance),
     reasonCode: finding.code,
     reason: finding.reason,
-    description: "",
+    description: finding.description ?? (same ? (line.description ?? "") : ""),
     reviewed: true,
   };
 }
 
-function missedLine(
-  story: Story,
-  missed: Review["missed"][number],
-  book: Book,
-): Omit<Draft, "lineageId" | "position"> {
+type PlaceOf = Pick<PlannedLine, "zoneId" | "zoneName">;
+
+function missedLine(story: Story, missed: Review["missed"][number], book: Book): Found {
   const { id: zoneId, name: zoneName } = zoneOf(story, missed.zone);
-  const nothing = {
-    zoneId,
-    zoneName,
-    component: "decking" as Component,
-    unit: "each" as const,
-    itemCode: null,
-    rates: null,
-  };
-  return found(nothing as unknown as PlannedLine, missed, book);
+  return found(story, { zoneId, zoneName }, missed, book);
 }
 
 /**
@@ -65,13 +61,16 @@ export function siteReview(
   if (!base || !by)
     throw new Error(`${story.title}: there is no first pass to review, or nobody to review it.`);
   visit(story, day, { kind: "site_review", by, on: day, minutes: 13 * 60, lasts: 90, state: "done" });
-  const { book } = base;
+  const { book, charges } = base;
   const looked = options.looked ?? base.lines.length;
-  const lines: Draft[] = base.lines.map(({ id: _, ...line }, index) => {
-    if (index >= looked) return { ...line, reviewed: false, reasonCode: null, reason: null };
+  measureZones(story, moment(story, day, 13 * 60 + 10).at, by, base.lines.slice(0, looked));
+  const lines = base.lines.map((line, index): Draft => {
+    const { id: _, price: __, standing: ___, agreed: ____, ...copied } = line;
+    if (index >= looked) return { ...copied, reviewed: false, reasonCode: null, reason: null };
     const finding = findings[index];
-    if (finding) return { ...line, ...found(base.lines[index] as PlannedLine, finding, book) };
-    return { ...line, evidence: seenAs(line.unit), reviewed: true, reasonCode: null, reason: null };
+    if (finding) return { ...copied, ...found(story, line, finding, book) };
+    const evidence = seenAs(line.unit, line.allowance);
+    return { ...copied, evidence, reviewed: true, reasonCode: null, reason: null };
   });
   if (options.looked === undefined) {
     for (const extra of missed) {
@@ -84,8 +83,8 @@ export function siteReview(
   }
   moment(story, day, 13 * 60 + 20);
   const number = story.revisions.length + 1;
-  const draft = { number, kind: "site_review" as const, basedOnId: base.id, book };
-  const revision = writeRevision(story, day, by, draft, lines, options.looked === undefined);
+  const head = { number, kind: "site_review" as const, basedOnId: base.id, book, charges };
+  const revision = writeRevision(story, day, by, head, lines, options.looked === undefined);
   story.row.estimator_id = by.id;
   if (revision.issued) issueReview(story, day, by, base, revision);
 }
@@ -94,8 +93,8 @@ function issueReview(story: Story, day: string, by: Member, base: Revised, revis
   const { rows, random, policy } = story.world;
   const { ms, at } = moment(story, day);
   const compared = compareRevisions(
-    { lines: base.lines, terms: base.book },
-    { lines: revision.lines, terms: revision.book },
+    { lines: base.lines, charges: base.charges, terms: base.book },
+    { lines: revision.lines, charges: revision.charges, terms: revision.book },
     policy,
   );
   const { bridge, verdict, hours } = compared;

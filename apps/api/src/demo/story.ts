@@ -1,6 +1,6 @@
 import type { LeadSource } from "@ledgerboard/contracts";
-import type { Evidence } from "@ledgerboard/contracts/vocabulary";
 import { contactColumns } from "../features/customers/normalise.ts";
+import type { Advised } from "./advise.ts";
 import { instantOf } from "./calendar.ts";
 import type { Paper } from "./contract.ts";
 import type { Contact } from "./people.ts";
@@ -16,6 +16,12 @@ export interface Customer extends Contact {
   property: Place & { id: string };
 }
 
+interface StoryZone extends ZoneSpec {
+  id: string;
+  /** Once somebody has written it down. */
+  row: Row | null;
+}
+
 /** One job while it is being told: what has happened so far, and when the last of it did. */
 export interface Story {
   world: World;
@@ -25,9 +31,10 @@ export interface Story {
   numbered: Numbered;
   customer: Customer;
   seller: Seller;
-  zones: Map<string, ZoneSpec & { id: string }>;
+  zones: Map<string, StoryZone>;
   estimateId: string | null;
   revisions: Revised[];
+  advisories: Advised[];
   /** The newest quote. */
   paper: Paper | null;
   booking: (Row & { id: string }) | null;
@@ -110,6 +117,7 @@ export function openStory(world: World, opening: Opening): Story {
     zones: new Map(),
     estimateId: null,
     revisions: [],
+    advisories: [],
     paper: null,
     booking: null,
     promisedTo: null,
@@ -161,7 +169,9 @@ export function openStory(world: World, opening: Opening): Story {
     id: story.id,
     words: () => `Inquiry from ${name}: job ${story.numbered.number} opened.`,
   });
-  for (const zone of opening.zones) story.zones.set(zone.name, { ...zone, id: idAt(ms, random) });
+  for (const zone of opening.zones) {
+    story.zones.set(zone.name, { ...zone, id: idAt(ms, random), row: null });
+  }
   return story;
 }
 
@@ -197,10 +207,11 @@ function meet(story: Story, { contact, place }: { contact: Contact; place: Place
   return { ...contact, id, property };
 }
 
-/** Writes the zones down, as whoever looks at the place first does. */
-export function layOutZones(story: Story, at: string, by: Member, evidence: Evidence): void {
-  for (const { id, name, kind, length, width, height } of story.zones.values()) {
-    story.world.rows.add("zones", {
+/** Writes the zones down, as whoever looks at the place first does: what is there is assumed from a short look. */
+export function layOutZones(story: Story, at: string, by: Member): void {
+  for (const zone of story.zones.values()) {
+    const { id, name, kind, length, width, height, geometry } = zone;
+    zone.row = story.world.rows.add("zones", {
       id,
       job_id: story.id,
       name,
@@ -208,7 +219,8 @@ export function layOutZones(story: Story, at: string, by: Member, evidence: Evid
       length_ft: length,
       width_ft: width,
       height_ft: height,
-      evidence,
+      geometry,
+      evidence: "assumed",
       notes: "",
       ...born(at),
     });
@@ -216,7 +228,22 @@ export function layOutZones(story: Story, at: string, by: Member, evidence: Evid
   }
 }
 
-export function zoneOf(story: Story, name: string): ZoneSpec & { id: string } {
+/** Puts a tape to the zones of these lines. */
+export function measureZones(
+  story: Story,
+  at: string,
+  by: Member,
+  lines: readonly { zoneId: string }[],
+): void {
+  const looked = new Set(lines.map((line) => line.zoneId));
+  for (const { id, name, row } of story.zones.values()) {
+    if (!row || !looked.has(id) || row.evidence === "measured") continue;
+    Object.assign(row, { evidence: "measured", updated_at: at });
+    tell(story, by, at, { action: "zone.changed", entity: "zone", id, words: `Zone measured: ${name}.` });
+  }
+}
+
+export function zoneOf(story: Story, name: string): StoryZone {
   const zone = story.zones.get(name);
   if (!zone) throw new Error(`${story.title} has no zone "${name}".`);
   return zone;

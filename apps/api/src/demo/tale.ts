@@ -1,6 +1,7 @@
 import type { CloseReason, LeadSource, PlacedHold, SigningPlace, VisitKind } from "@ledgerboard/contracts";
 import { addDays } from "@ledgerboard/contracts/dates";
 import { close, pin, placeHold, promise, see, visit } from "./acts.ts";
+import { type About, advise, type Decision, decide } from "./advise.ts";
 import { askDeposit, decline, pay, payDeposit, quote, sign } from "./contract.ts";
 import { type Review, review } from "./findings.ts";
 import { placeIn } from "./places.ts";
@@ -54,6 +55,8 @@ export interface Tale {
     lasts?: number,
   ): Tale;
   closed(ago: number, reason: CloseReason, note: string): Tale;
+  /** The senior records what falls short of today's code, and the customer decides, or has not yet. */
+  advised(ago: number, about: About, to?: Decision): Tale;
 }
 
 function customerOf(world: World, { customer, name, city, salt, work }: TaleOpening): Opening["customer"] {
@@ -69,7 +72,7 @@ function customerOf(world: World, { customer, name, city, salt, work }: TaleOpen
 
 export function tale(world: World, opening: TaleOpening): Tale {
   const { days, random, sales, estimators } = world;
-  const work = typeof opening.work === "string" ? WORKS[opening.work](random) : opening.work;
+  const work = typeof opening.work === "string" ? WORKS[opening.work](random, world.lumber) : opening.work;
   const seller = sales[opening.seller];
   if (!seller) throw new Error(`There is no salesperson ${opening.seller}.`);
   const { source, hazard } = opening;
@@ -91,12 +94,14 @@ export function tale(world: World, opening: TaleOpening): Tale {
   const self: Tale = {
     story,
     work,
-    look: (ago, options) => then(() => firstPass(story, days.ago(ago), work.lines, options)),
+    look: (ago, options) => then(() => firstPass(story, days.ago(ago), work, options)),
     review: (ago, { found, looked, by = 0 } = {}) =>
       then(() => {
         const estimator = estimators[by];
         if (!estimator) throw new Error(`There is no estimator ${by}.`);
-        const seen = found ?? review(random, work, seller.habit);
+        const book = story.revisions.at(-1)?.book;
+        if (!book) throw new Error(`${story.title}: there is nothing to review.`);
+        const seen = found ?? review(random, work, seller.habit, book);
         const day = days.ago(ago);
         siteReview(story, day, seen, { by: estimator, ...(looked !== undefined && { looked }) });
         noteFindings(story, day, work, seen, looked);
@@ -126,6 +131,11 @@ export function tale(world: World, opening: TaleOpening): Tale {
         visit(story, days.ago(ago), { kind, by, on: day, minutes: hour * 60 + minute, lasts });
       }),
     closed: (ago, reason, note) => then(() => close(story, days.ago(ago), reason, note)),
+    advised: (ago, about, to) =>
+      then(() => {
+        const advised = advise(story, days.ago(ago), estimators[0] ?? seller, about);
+        if (to) decide(story, days.ago(to.ago), advised, to);
+      }),
   };
   return self;
 }
@@ -147,15 +157,15 @@ function noteFindings(
   const { random } = story.world;
   const book = story.revisions.at(-1)?.book;
   const seen = [
-    ...missed.map(({ zone, item, reason }) => ({ zone, item, reason })),
+    ...missed.map(({ zone, assembly, reason }) => ({ zone, assembly, reason })),
     ...lines.flatMap((finding, i) => {
       const line = work.lines[i];
       const shown = line && finding?.code === "misjudged_condition" && (looked === undefined || i < looked);
-      return shown ? [{ zone: line.zone, item: line.item, reason: finding.reason }] : [];
+      return shown ? [{ zone: line.zone, assembly: line.assembly, reason: finding.reason }] : [];
     }),
   ];
-  for (const { zone, item, reason } of seen.slice(0, 2)) {
-    const component = item === null ? undefined : book?.items.get(item)?.component;
+  for (const { zone, assembly, reason } of seen.slice(0, 2)) {
+    const component = assembly === null ? undefined : book?.assemblies.ordinary.get(assembly)?.component;
     if (!component) continue;
     const range = /dry/.test(reason) ? DRY : /rot|soft|wet/.test(reason) ? WET : null;
     const reading =

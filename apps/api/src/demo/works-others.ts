@@ -1,22 +1,22 @@
-import { joistsAcross, postsAlong, type Template, treadsUp, zone } from "./work.ts";
+import { drawDeck, drawRailing, drawStair, rectangle } from "./shapes.ts";
+import { allOf, type Line, roughZone, type Template, zone } from "./work.ts";
+import { PERMIT } from "./works-decks.ts";
 
-export const mainStair: Template = (r) => {
-  const height = r.whole(6, 11);
-  const treads = treadsUp(height);
-  const rails = 2 * Math.round(height * 1.5);
+export const mainStair: Template = (r, lumber) => {
+  const [name, landing] = ["Main stair", "Landing"];
+  const stair = zone(name, "stair", drawStair({ height: r.whole(6, 11), width: 4, closedRisers: true }));
+  const top = zone(landing, "landing", drawDeck({ outline: rectangle(5, 4), height: 3, lumber }));
+  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
   return {
     title: "Main stair and landing",
-    zones: [
-      zone("Main stair", "stair", Math.round(treads * 0.9), 4, height),
-      zone("Landing", "landing", 5, 4, 3),
-    ],
+    zones: [stair, top],
     lines: [
-      { zone: "Main stair", item: "STRINGER-REPLACE", quantity: 3 },
-      { zone: "Main stair", item: "TREAD-REPLACE", quantity: treads },
-      { zone: "Main stair", item: "RISER-REPLACE", quantity: treads + 1 },
-      { zone: "Main stair", item: "GUARD-POST-REPLACE", quantity: 4 },
-      { zone: "Main stair", item: "RAIL-REPLACE", quantity: rails },
-      { zone: "Landing", item: "DECK-REPLACE", quantity: 20 },
+      line("STRINGER-REPLACE", allOf(stair, "stringer", "each")),
+      line("TREAD-REPLACE", allOf(stair, "tread", "each")),
+      line("RISER-REPLACE", allOf(stair, "riser", "each")),
+      line("GUARD-POST-REPLACE", allOf(stair, "guard_post", "each")),
+      line("RAIL-REPLACE", allOf(stair, "rail", "lf")),
+      { zone: landing, assembly: "DECK-REPLACE", quantity: allOf(top, "decking", "sqft") },
     ],
     words: r.pick([
       "The stair to the yard sways when two people are on it.",
@@ -27,15 +27,16 @@ export const mainStair: Template = (r) => {
 };
 
 export const guards: Template = (r) => {
-  const [length, width] = [r.pick([14, 16, 20]), r.pick([10, 12])];
-  const edge = length + 2 * width;
+  const [length, width, name] = [r.pick([14, 16, 20]), r.pick([10, 12]), "Upper deck guard"];
+  const guard = zone(name, "railing", drawRailing([width, length, width]));
+  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
   return {
     title: "Upper deck, guard and rails",
-    zones: [zone("Upper deck guard", "railing", edge, null, 3)],
+    zones: [guard],
     lines: [
-      { zone: "Upper deck guard", item: "GUARD-POST-REPLACE", quantity: postsAlong(edge) },
-      { zone: "Upper deck guard", item: "RAIL-REPLACE", quantity: edge },
-      { zone: "Upper deck guard", item: "RAIL-CAP-REPLACE", quantity: edge },
+      line("GUARD-POST-REPLACE", allOf(guard, "guard_post", "each")),
+      line("RAIL-REPLACE", allOf(guard, "rail", "lf")),
+      line("RAIL-CAP-REPLACE", allOf(guard, "rail_cap", "lf")),
     ],
     words: r.pick([
       "The railing leans out when you rest a hand on it. It is ten feet down.",
@@ -45,17 +46,25 @@ export const guards: Template = (r) => {
   };
 };
 
-export const porchFloor: Template = (r) => {
+export const porchFloor: Template = (r, lumber) => {
   const [length, width] = [r.pick([18, 20, 24]), r.pick([8, 9, 10])];
+  const porch = zone(
+    "Porch floor",
+    "porch",
+    drawDeck({ outline: rectangle(length, width), height: 3, lumber, guard: {} }),
+  );
+  const stair = zone("Back stair", "stair", drawStair({ height: 4, width: 4 }));
+  const floor = (assembly: string, quantity: number): Line => ({ zone: "Porch floor", assembly, quantity });
+  const step = (assembly: string, quantity: number): Line => ({ zone: "Back stair", assembly, quantity });
   return {
     title: "Porch floor and back stair",
-    zones: [zone("Porch floor", "porch", length, width, 3), zone("Back stair", "stair", 6, 5, 4)],
+    zones: [porch, stair],
     lines: [
-      { zone: "Porch floor", item: "DECK-REPLACE", quantity: length * width },
-      { zone: "Porch floor", item: "JOIST-REPLACE", quantity: Math.round(joistsAcross(length) / 3) },
-      { zone: "Porch floor", item: "RIM-REPAIR", quantity: r.whole(8, 14) },
-      { zone: "Back stair", item: "STRINGER-REPLACE", quantity: 3 },
-      { zone: "Back stair", item: "TREAD-REPLACE", quantity: treadsUp(4) },
+      floor("DECK-REPLACE", allOf(porch, "decking", "sqft")),
+      floor("JOIST-REPLACE", Math.round(allOf(porch, "joist", "each") / 3)),
+      floor("RIM-REPAIR", r.whole(8, 14)),
+      step("STRINGER-REPLACE", allOf(stair, "stringer", "each")),
+      step("TREAD-REPLACE", allOf(stair, "tread", "each")),
     ],
     words: r.pick([
       "Porch floor gives under the glider. House is from my grandmother, please keep the look.",
@@ -65,19 +74,23 @@ export const porchFloor: Template = (r) => {
   };
 };
 
-export const framing: Template = (r) => {
-  const length = r.pick([16, 20, 24]);
+export const framing: Template = (r, lumber) => {
+  const [length, name] = [r.pick([16, 20, 24]), "Deck frame"];
   const posts = Math.round(length / 6);
+  const outline = rectangle(length, 14);
+  const frame = zone(name, "deck", drawDeck({ outline, height: r.whole(7, 10), lumber, posts, guard: {} }));
+  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
   return {
     title: "Deck beam, posts and footings",
-    zones: [zone("Deck frame", "deck", length, 14, r.whole(7, 10))],
+    zones: [frame],
     lines: [
-      { zone: "Deck frame", item: "BEAM-REPLACE", quantity: length },
-      { zone: "Deck frame", item: "POST-REPLACE", quantity: posts },
-      { zone: "Deck frame", item: "FOOTING-ADD", quantity: posts },
-      { zone: "Deck frame", item: "JOIST-SISTER", quantity: r.whole(3, 6) },
-      { zone: "Deck frame", item: "JOIST-REINFORCE", quantity: joistsAcross(length) },
+      line("BEAM-REPLACE", allOf(frame, "beam", "lf")),
+      line("POST-REPLACE", posts),
+      line("FOOTING-ADD", posts),
+      line("JOIST-SISTER", r.whole(3, 6)),
+      line("JOIST-REINFORCE", allOf(frame, "joist", "each")),
     ],
+    charges: [PERMIT],
     words: r.pick([
       "One of the posts under the deck is hanging in the air, you can slide a hand under it.",
       "The deck has a dip in the middle that gets worse every winter.",
@@ -88,14 +101,11 @@ export const framing: Template = (r) => {
 
 export const skirting: Template = (r) => {
   const edge = r.whole(34, 52);
+  const line = (assembly: string, quantity: number): Line => ({ zone: "Deck skirt", assembly, quantity });
   return {
     title: "Skirting, lattice and gate",
-    zones: [zone("Deck skirt", "other", edge, null, 4)],
-    lines: [
-      { zone: "Deck skirt", item: "SKIRTING-REPLACE", quantity: edge * 2 },
-      { zone: "Deck skirt", item: "LATTICE-REPLACE", quantity: edge * 2 },
-      { zone: "Deck skirt", item: "GATE-ADD", quantity: 1 },
-    ],
+    zones: [roughZone("Deck skirt", "other", [edge, null, 4])],
+    lines: [line("SKIRTING-REPLACE", edge * 2), line("LATTICE-REPLACE", edge * 2), line("GATE-ADD", 1)],
     words: r.pick([
       "Groundhogs have moved in under the deck, please close it off with a way to get in.",
       "The skirting boards stand in the mulch and have rotted from below.",
@@ -104,13 +114,15 @@ export const skirting: Template = (r) => {
 };
 
 export const balusters: Template = (r) => {
-  const edge = r.whole(28, 44);
+  const [edge, name] = [r.whole(28, 44), "Deck guard"];
+  const guard = zone(name, "railing", drawRailing([edge - 16, 16]));
+  const loose = Math.round(allOf(guard, "baluster", "each") / 2);
   return {
     title: "Balusters and loose rails",
-    zones: [zone("Deck guard", "railing", edge, null, 3)],
+    zones: [guard],
     lines: [
-      { zone: "Deck guard", item: "BALUSTER-REPLACE", quantity: edge * 2 },
-      { zone: "Deck guard", item: "RAIL-REPAIR", quantity: Math.round(edge / 2) },
+      { zone: name, assembly: "BALUSTER-REPLACE", quantity: loose },
+      { zone: name, assembly: "RAIL-REPAIR", quantity: Math.round(edge / 2) },
     ],
     words: r.pick([
       "About half of the balusters have come off at the bottom.",
@@ -120,15 +132,20 @@ export const balusters: Template = (r) => {
 };
 
 export const treadsOnly: Template = (r) => {
-  const treads = r.whole(9, 14);
+  const [treads, name] = [r.whole(9, 14), "Yard stair"];
+  // Steps of 7 1/2 in.
+  const height = ((treads + 1) * 7.5) / 12;
+  const stair = zone(name, "stair", drawStair({ height, risers: treads + 1, width: 4 }));
+  const cracked = Math.round(treads / 2);
+  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
   return {
     title: "Yard stair, treads and stringer feet",
-    zones: [zone("Yard stair", "stair", treads, 4, Math.round(treads * 0.65))],
+    zones: [stair],
     lines: [
-      { zone: "Yard stair", item: "TREAD-REPLACE", quantity: Math.round(treads / 2) },
-      { zone: "Yard stair", item: "TREAD-REFASTEN", quantity: treads - Math.round(treads / 2) },
-      { zone: "Yard stair", item: "STRINGER-REPAIR", quantity: 3 },
-      { zone: "Yard stair", item: "RAIL-REPAIR", quantity: treads },
+      line("TREAD-REPLACE", cracked),
+      line("TREAD-REFASTEN", treads - cracked),
+      line("STRINGER-REPAIR", allOf(stair, "stringer", "each")),
+      line("RAIL-REPAIR", treads),
     ],
     words: r.pick([
       "Several steps down to the yard are loose, one is cracked through.",

@@ -1,4 +1,5 @@
 import type { Role, Unit } from "@ledgerboard/contracts";
+import type { LumberGroup } from "@ledgerboard/contracts/geometry";
 import type { Action, Component } from "@ledgerboard/contracts/vocabulary";
 import type { LineRates, MaterialityPolicy, PricingTerms } from "@ledgerboard/estimating";
 import type { Days, Run } from "./calendar.ts";
@@ -18,7 +19,7 @@ export interface Seller extends Member {
   habit: Habit;
 }
 
-export interface BookItem {
+export interface BookAssembly {
   component: Component;
   action: Action;
   unit: Unit;
@@ -27,7 +28,9 @@ export interface BookItem {
 export interface Book extends PricingTerms {
   id: string;
   effectiveFrom: string;
-  items: ReadonlyMap<string, BookItem>;
+  laborCorrelationBp: number;
+  /** By their codes, with the rates of an ordinary place and of one exposed to salt. */
+  assemblies: Record<"ordinary" | "salt", ReadonlyMap<string, BookAssembly>>;
 }
 
 export interface DemoCrew {
@@ -62,7 +65,10 @@ export interface World {
   /** Who leads a crew, by the crew's id. */
   leads: ReadonlyMap<string, Member>;
   crews: DemoCrew[];
+  /** Those that have begun, oldest first. */
   books: Book[];
+  /** What frames are built of here. */
+  lumber: LumberGroup;
   policy: MaterialityPolicy & { id: string };
   towns: readonly Town[];
   meet: (name?: string) => Contact;

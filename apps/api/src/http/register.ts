@@ -4,9 +4,9 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import type { z } from "zod";
 import { localDay } from "../days.ts";
 import { Problem } from "../problem.ts";
-import type { Services } from "../services.ts";
+import type { RequestServices } from "../services.ts";
 import { once, readKey } from "./idempotency.ts";
-import type { Context, Implementation, PublicContext } from "./implement.ts";
+import { Afterwards, type Context, type Implementation, type PublicContext } from "./implement.ts";
 import { serializerSchema } from "./json-schema.ts";
 import { checkOrigin } from "./origin.ts";
 import { sessionHash } from "./session-cookie.ts";
@@ -67,7 +67,11 @@ function refuseOtherMethods(app: FastifyInstance, path: string): void {
 }
 
 /** Adds one endpoint to the server: sign-in, role, input, version, idempotency, handler, answer. */
-export function register(app: FastifyInstance, implementation: Implementation, services: Services): void {
+export function register(
+  app: FastifyInstance,
+  implementation: Implementation,
+  services: RequestServices,
+): void {
   const { endpoint } = implementation;
   const check = services.config.NODE_ENV !== "production";
 
@@ -120,7 +124,8 @@ export function register(app: FastifyInstance, implementation: Implementation, s
         return outcome;
       },
     );
-    return answer(reply, result.status, result.body);
+    const body = result.body instanceof Afterwards ? await result.body.work() : result.body;
+    return answer(reply, result.status, body);
   }
 
   async function open(request: FastifyRequest, reply: FastifyReply): Promise<unknown> {

@@ -91,15 +91,15 @@ function finish(
   if (proveWithAll(400, clock.left()) || done()) return;
   let patterns: readonly Pattern[] = master.patterns;
   // Each round may take longer and more patterns than the one before, so that easy orders end soon and hard ones late.
-  for (let round = 0, seconds = 0.1; round < ROUNDS && !done(); round++, seconds *= 2.5) {
+  for (let round = 0, seconds = 0.12; round < ROUNDS && !done(); round++, seconds *= 2.5) {
     const most = 800 * 2 ** round;
     whole(patterns, seconds);
     if (done()) return;
-    if (proveWithAll(most, seconds * 3) || done()) return;
+    if (proveWithAll(most, seconds * 5) || done()) return;
     const tried = state.cost;
     improve(highs, problem, state, patterns, clock, seconds * 2, onProgress);
     if (done()) return;
-    if (state.cost < tried && proveWithAll(most, seconds * 3)) return;
+    if (state.cost < tried && proveWithAll(most, seconds * 5)) return;
     patterns = nearPatterns(problem, worth, state, master.patterns);
   }
 }

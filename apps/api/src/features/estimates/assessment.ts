@@ -1,4 +1,5 @@
 import type { estimates as contract, Output } from "@ledgerboard/contracts";
+import type { Zone } from "@ledgerboard/contracts/jobs";
 import type { Unit } from "@ledgerboard/contracts/vocabulary";
 import type { TenantDb } from "@ledgerboard/database";
 import {
@@ -6,10 +7,10 @@ import {
   chanceOfLoss,
   type Finding,
   marginForPrice,
-  type PlausibilityZone,
   priceAtChanceOfLoss,
   scopeAgainstExisting,
   simulateCost,
+  type Takeoff,
   takeoff,
 } from "@ledgerboard/estimating";
 import { listZones } from "../jobs/detail.ts";
@@ -26,8 +27,10 @@ const SEED = 1;
 /** Chances of a loss that prices are shown for, in basis points. Own choice. */
 const CHANCES_BP = [500, 1000, 2000, 3000, 5000];
 
+export type MeasuredZone = Zone & { takeoff: Takeoff };
+
 /** The job's zones with what their measures count to. */
-export async function zonesOf(db: TenantDb, jobId: string): Promise<PlausibilityZone[]> {
+export async function zonesOf(db: TenantDb, jobId: string): Promise<MeasuredZone[]> {
   const zones = await listZones(db, jobId);
   return zones.map((zone) => ({ ...zone, takeoff: takeoff(zone) }));
 }
@@ -50,7 +53,7 @@ async function propertyOf(
 }
 
 interface Judged {
-  zones: PlausibilityZone[];
+  zones: MeasuredZone[];
   findings: Finding[];
   finishedJobs: number;
 }
@@ -115,7 +118,7 @@ export async function assessRevision(
     past: { finishedJobs },
     coverage: zones.flatMap((zone) => {
       const lines = priced.lines.filter((line) => line.zoneId === zone.id && line.alternate === null);
-      return scopeAgainstExisting(zone.takeoff ?? { existing: [] }, lines).map(({ lineIds: _, ...row }) => ({
+      return scopeAgainstExisting(zone.takeoff, lines).map(({ lineIds: _, ...row }) => ({
         zoneId: zone.id,
         ...row,
       }));

@@ -119,7 +119,7 @@ export async function readChoices(
   const zones = await zonesOf(db, revision.jobId);
   const assemblies = await listAssemblies(db, revision.priceBookId, { salt: revision.salt });
   const scope = zones.flatMap((zone) =>
-    zone.geometry && zone.takeoff ? scopeForNew(zone.takeoff).map((s) => ({ zoneId: zone.id, ...s })) : [],
+    zone.geometry ? scopeForNew(zone.takeoff).map((s) => ({ zoneId: zone.id, ...s })) : [],
   );
   const rebuild = priceRebuild(
     {
@@ -134,7 +134,7 @@ export async function readChoices(
   const years = query.years ?? LIFE_CYCLE_DEFAULTS.years;
   const discountBp = query.discountBp ?? LIFE_CYCLE_DEFAULTS.discountBp;
   const areas = zones.flatMap((z) =>
-    z.kind === "stair" || z.kind === "railing" ? [] : [z.takeoff?.areaSqft ?? null],
+    z.kind === "stair" || z.kind === "railing" ? [] : [z.takeoff.areaSqft],
   );
   const quantity = deckArea(priced, areas);
   const choices = deckingChoices(assemblies, revision);

@@ -4,6 +4,7 @@ import { assessRevision } from "./assessment.ts";
 import { updateRevision } from "./charges.ts";
 import { readChoices } from "./choices.ts";
 import { readComparison } from "./comparison.ts";
+import { readCutPlan } from "./cut-plan.ts";
 import { issueRevision } from "./issue.ts";
 import { addLine, removeLine, updateLine } from "./lines.ts";
 import { settleFinding } from "./passes.ts";
@@ -21,6 +22,9 @@ export const estimateRoutes: Implementation[] = [
     assessRevision(db, today, params.revisionId, query.seed),
   ),
   implement(contract.getChoices, ({ db, params, query }) => readChoices(db, params.revisionId, query)),
+  implement(contract.getCutPlan, ({ db, services, params, query }) =>
+    readCutPlan(db, services.solver, params.revisionId, query.seconds),
+  ),
   implement(contract.passFinding, (c) => settleFinding(c, c.params.revisionId, c.body.key, c.body.why)),
   implement(contract.withdrawPass, (c) => settleFinding(c, c.params.revisionId, c.body.key, null)),
   implement(contract.addLine, (c) => addLine(c, c.params.revisionId, c.body)),

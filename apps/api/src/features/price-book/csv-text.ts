@@ -75,7 +75,7 @@ function records(text: string, delimiter: string): { record: string[]; line: num
       info: true,
       relax_column_count: true,
       record_delimiter: ["\r\n", "\n", "\r"],
-    });
+    }) as unknown as { record: string[]; info: { lines: number } }[];
     // The reader tells where a record ends; cells may hold several lines, so it begins after the one before.
     return found.map(({ record }, i) => ({ record, line: (found[i - 1]?.info.lines ?? 0) + 1 }));
   } catch (error) {

@@ -109,16 +109,17 @@ async function run<T extends { code: string }>(
     await Promise.all(changed.map(({ id, fields }) => format.update(db, id ?? "", fields)));
   }
   const changes = [...added, ...changed].map(({ change }) => change);
-  const counts = `${added.length} added, ${changed.length} changed`;
-  await db.audit({
-    action: applied ? "price_book.imported" : "price_book.import_tried",
-    entity: "price_book",
-    entityId: contents.terms.id,
-    words: applied
-      ? `Price book: ${format.words} read from a file, ${counts}.`
-      : `Price book: a file of ${format.words} was tried and nothing changed.`,
-    ...(applied && { changes: { changes } }),
-  });
+  if (!dryRun) {
+    await db.audit({
+      action: applied ? "price_book.imported" : "price_book.import_refused",
+      entity: "price_book",
+      entityId: contents.terms.id,
+      words: applied
+        ? `Price book: ${format.words} read from a file, ${added.length} added, ${changed.length} changed.`
+        : `Price book: a file of ${format.words} had faults; nothing was changed.`,
+      ...(applied && { changes: { changes } }),
+    });
+  }
   return {
     applied,
     rows: table.rows.length,

@@ -1,0 +1,62 @@
+import {
+  type CutPlan,
+  type CuttingOrder,
+  type DeckLayout,
+  EstimateInputError,
+  type LaidBoards,
+} from "@ledgerboard/estimating";
+import { Piscina } from "piscina";
+import type { Answer, Job } from "./jobs.ts";
+
+export interface SolveOptions {
+  /** Milliseconds from the start of the job until the best plan so far is given; 5,000 when left out. */
+  limitMs?: number;
+  /** Gives the job up: the promise is rejected with an AbortError, and the thread at work on it is ended. */
+  signal?: AbortSignal;
+}
+
+/** Plans cuts in threads of its own, so that requests are answered meanwhile. */
+export interface Solver {
+  /** As planCuts; throws EstimateInputError as it does. */
+  planCuts(order: CuttingOrder, options?: SolveOptions): Promise<CutPlan>;
+  /** As layBoards; throws EstimateInputError as it does. */
+  layBoards(deck: DeckLayout, options?: SolveOptions): Promise<LaidBoards>;
+  /** Ends every thread; jobs still at work are rejected. */
+  close(): Promise<void>;
+}
+
+const LIMIT_MS = 5_000;
+/** A thread with nothing to do is ended after this long, and its memory given back. */
+const IDLE_MS = 60_000;
+/** Jobs that may wait for a thread; beyond that a job is refused at once. */
+const MOST_WAITING = 50;
+
+/**
+ * Opens the solver. No thread is started before the first job.
+ *
+ * @param threads how many jobs run at once, 1 or 2; each takes a whole processor while it runs.
+ */
+export function openSolver({ threads = 1 }: { threads?: 1 | 2 } = {}): Solver {
+  const pool = new Piscina({
+    filename: new URL("./jobs.ts", import.meta.url).href,
+    minThreads: 0,
+    maxThreads: threads,
+    idleTimeout: IDLE_MS,
+    maxQueue: MOST_WAITING,
+  });
+  const run = async <Input, Result>(
+    name: "cuts" | "boards",
+    input: Input,
+    { limitMs = LIMIT_MS, signal }: SolveOptions = {},
+  ): Promise<Result> => {
+    const job: Job<Input> = { input, limitMs };
+    const answer: Answer<Result> = await pool.run(job, { name, ...(signal && { signal }) });
+    if ("findings" in answer) throw new EstimateInputError(answer.findings);
+    return answer.result;
+  };
+  return {
+    planCuts: (order, options) => run("cuts", order, options),
+    layBoards: (deck, options) => run("boards", deck, options),
+    close: () => pool.destroy(),
+  };
+}
