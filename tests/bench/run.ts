@@ -1,3 +1,4 @@
+import { cuttingRows } from "./cutting.ts";
 import { endpointRows } from "./endpoints.ts";
 import { pricingRows } from "./pricing.ts";
 import { simulationRows } from "./simulation.ts";
@@ -13,8 +14,8 @@ const say = (line: string): void => {
  * @returns the exit code: 0 when every bar holds.
  */
 export async function run(): Promise<number> {
-  say("Measuring pricing, comparison and simulation…");
-  const rows: BenchRow[] = [...pricingRows(), ...simulationRows()];
+  say("Measuring pricing, comparison, simulation and cutting (about a minute)…");
+  const rows: BenchRow[] = [...pricingRows(), ...simulationRows(), ...(await cuttingRows())];
   const world = await buildWorld(say);
   try {
     say("Measuring the list, board and job endpoints (about two minutes)…");

@@ -17,27 +17,30 @@ const usedBy = (problem: Problem, cuts: Cuts): number =>
  */
 function fill(problem: Problem, order: readonly number[], tightest: boolean): Board[] | undefined {
   const left = problem.bins.map((b) => b.limit);
-  const open: { bin: number; room: number; counts: Map<number, number> }[] = [];
+  const open: { bin: number; room: number; cuts: (readonly [number, number])[] }[] = [];
   for (const [index, width] of problem.widths.entries()) {
-    for (let n = problem.demand[index] ?? 0; n > 0; n--) {
-      let board: (typeof open)[number] | undefined;
-      for (const one of open) {
-        if (one.room < width || (board && one.room >= board.room)) continue;
-        board = one;
-        if (!tightest) break;
-      }
-      if (!board) {
-        const bin = order.find((b) => (left[b] ?? 0) > 0 && (problem.bins[b]?.capacity ?? 0) >= width);
-        if (bin === undefined) return undefined;
-        left[bin] = (left[bin] ?? 0) - 1;
-        board = { bin, room: problem.bins[bin]?.capacity ?? 0, counts: new Map() };
-        open.push(board);
-      }
-      board.room -= width;
-      board.counts.set(index, (board.counts.get(index) ?? 0) + 1);
+    let wanted = problem.demand[index] ?? 0;
+    // Like pieces follow each other into the same board, by either rule, so they are put there at once.
+    const put = (board: (typeof open)[number]) => {
+      const some = Math.min(wanted, Math.floor(board.room / width));
+      if (some === 0) return;
+      board.room -= some * width;
+      board.cuts.push([index, some]);
+      wanted -= some;
+    };
+    const roomy = open.filter((board) => board.room >= width);
+    if (tightest) roomy.sort((a, b) => a.room - b.room);
+    for (const board of roomy) put(board);
+    while (wanted > 0) {
+      const bin = order.find((b) => (left[b] ?? 0) > 0 && (problem.bins[b]?.capacity ?? 0) >= width);
+      if (bin === undefined) return undefined;
+      left[bin] = (left[bin] ?? 0) - 1;
+      const board = { bin, room: problem.bins[bin]?.capacity ?? 0, cuts: [] };
+      open.push(board);
+      put(board);
     }
   }
-  return open.map(({ bin, counts }) => ({ bin, cuts: [...counts] }));
+  return open.map(({ bin, cuts }) => ({ bin, cuts }));
 }
 
 /** Gives every board the cheapest stock that its cuts fit and that is not used up. */

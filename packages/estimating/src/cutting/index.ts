@@ -1,5 +1,5 @@
-export { type DeckLayout, type DeckRow, type LaidBoards, type LaidRow, layBoards } from "./lay-boards.ts";
-export { coverPacks, type Pack, type PackCover } from "./packs.ts";
-export { type PlanOptions, planCuts } from "./plan.ts";
-export type { CuttingOrder, CuttingPiece, CuttingStock } from "./problem.ts";
-export type { CutBoard, CutPlan } from "./report.ts";
+export { type DeckLayout, type LaidBoards, layBoards } from "./lay-boards.ts";
+export { coverPacks } from "./packs.ts";
+export { planCuts } from "./plan.ts";
+export type { CuttingOrder } from "./problem.ts";
+export type { CutPlan } from "./report.ts";
