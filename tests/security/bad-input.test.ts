@@ -179,6 +179,8 @@ describe("an address or a query that is wrong is refused", () => {
 
   test("in every query", async () => {
     const faults: string[] = [];
+    // Queries for which some of the values below are right.
+    const TAKES_SOME = ["search", "limit", "days", "seed", "discountBp", "__proto__"];
     const values = [
       "",
       "\u0000",
@@ -204,7 +206,7 @@ describe("an address or a query that is wrong is refused", () => {
           const answer = await w.company.owner.get(pathOf(e, w.params), { [name]: value });
           const refused = answer.status === 422 && answer.body.errors.length > 0;
           // The client library drops a key of this name; sent by hand it is tried below.
-          const fine = answer.status === 200 && ["search", "limit", "days", "__proto__"].includes(name);
+          const fine = answer.status === 200 && TAKES_SOME.includes(name);
           if (!refused && !fine) faults.push(`${e.id} ${name}=${JSON.stringify(value)}: ${answer.status}`);
         }
         const twice = await w.company.owner.get(`${pathOf(e, w.params)}?${name}=1&${name}=2`);

@@ -76,11 +76,19 @@ function changed(body: Body, path: Path, value: unknown): Body {
   return copy;
 }
 
-/** `anyOf [x, null]` as x that may be null. */
-function unwrap(node: Node): { node: Node; nullable: boolean } {
-  const options = (node.anyOf as Node[] | undefined) ?? [node];
+/** `anyOf [x, null]` as x that may be null; of several shapes the one the value has. */
+function unwrap(node: Node, value: unknown): { node: Node; nullable: boolean } {
+  const options = (node.anyOf ?? node.oneOf) as Node[] | undefined;
+  if (!options) return { node, nullable: false };
   const rest = options.filter((o) => o.type !== "null");
-  return { node: rest[0] ?? node, nullable: rest.length < options.length };
+  const found = rest.find((o) => hasShape(o, value)) ?? rest[0] ?? node;
+  return { node: unwrap(found, value).node, nullable: rest.length < options.length };
+}
+
+/** Whether the fixed words of an object, such as the name of its shape, are those of the value. */
+function hasShape({ properties }: Node, value: unknown): boolean {
+  const fixed = Object.entries((properties as Record<string, Node> | undefined) ?? {});
+  return fixed.every(([key, { const: word }]) => word === undefined || at(value, [key]) === word);
 }
 
 /** The same letters, large for small. */
@@ -112,6 +120,7 @@ function badText(node: Node, name: string, valid: unknown): [string, unknown][] 
 
 function badNumber(node: Node): [string, unknown][] {
   const cases: [string, unknown][] = NOT_NUMBER.map((v) => [`${JSON.stringify(v)} for a number`, v]);
+  if (node.multipleOf) cases.push(["between two marks of the tape", 1.03]);
   if (node.type === "integer") cases.push(["part of a whole number", 1.5], ["past exact numbers", 2 ** 53]);
   const { minimum, maximum } = node as { minimum?: number; maximum?: number };
   if (minimum !== undefined && minimum > -1e15)
@@ -139,9 +148,9 @@ export function badCases(endpoint: Endpoint, valid: Body): BadCase[] {
   if (!endpoint.body) return [];
   const cases: BadCase[] = [];
   const visit = (raw: unknown, path: Path, required: boolean): void => {
-    const { node, nullable } = unwrap(raw as Node);
     const field = ["body", ...path].join(".");
     const value = at(valid, path);
+    const { node, nullable } = unwrap(raw as Node, value);
     if (path.length > 0) {
       const name = String(path.findLast((p) => typeof p === "string"));
       const bad = badOf(node, name, value);

@@ -145,8 +145,12 @@ describe("ids in bodies and queries", () => {
     "addObservation body.zoneId": () => ({
       with: (of) => ({ ...own("addObservation"), zoneId: of.params.zoneId }),
     }),
+    "addAdvisory body.zoneId": () => ({
+      with: (of) => ({ ...own("addAdvisory"), zoneId: of.params.zoneId }),
+    }),
     "compareRevisions query.from": () => ({ with: (of) => ({ from: of.spare.issuedRevisionId }) }),
     "compareRevisions query.to": () => ({ with: (of) => ({ to: of.spare.issuedRevisionId }) }),
+    "getPriceBook query.bookId": () => ({ with: (of) => ({ bookId: of.params.bookId }) }),
     "addLine body.zoneId": () => ({ with: (of) => ({ ...own("addLine"), zoneId: of.spare.zoneId }) }),
     "updateLine body.zoneId": () => ({ with: (of) => ({ zoneId: of.spare.zoneId }) }),
     "addClosure body.crewId": () => ({ with: (of) => ({ ...own("addClosure"), crewId: of.params.crewId }) }),

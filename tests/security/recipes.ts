@@ -1,34 +1,58 @@
 import type { Endpoint } from "@ledgerboard/contracts";
 import type { Response } from "supertest";
-import { TODAY, usd, type World } from "../support/fixtures.ts";
+import { DECK_SHAPE, TODAY, usd, type World } from "../support/fixtures.ts";
 import type { Client } from "../support/harness.ts";
 
 export type Body = Record<string, unknown>;
+
+const FINDING = "permit_missing|zone:job||work=structural";
 
 /** A body each endpoint takes, with nothing but ids of the given company. Every endpoint with a body needs one. */
 export function bodies(w: World): Record<string, Body> {
   const token = "A".repeat(43);
   const password = "seven boards of cedar";
-  const item = {
+  const material = {
+    name: "Deck board",
+    unit: "lf",
+    section: "5/4x6",
+    packs: [
+      { size: "8", price: usd(1280) },
+      { size: "12.5", price: usd(1900) },
+    ],
+    wholePacks: false,
+  };
+  const assembly = {
     component: "decking",
     action: "replace",
     description: "Boards laid new",
     unit: "sqft",
-    materialUnitCents: "620.5",
-    wasteBp: 1000,
-    hoursPerUnit: "0.12",
-    laborRateCode: "carpenter",
+    recipe: {
+      materials: [{ code: "SCREW-DECK", inSalt: "SCREW-DECK-SS", perUnit: "3.2", wasteBp: 500 }],
+      labor: [{ code: "carpenter", hoursPerUnit: "0.12", setupHours: "0.5" }],
+      disposalUnitCents: "35",
+      equipmentUnitCents: "4.5",
+      laborCvBp: 2500,
+    },
+    note: "Our own figures.",
   };
   const line = {
     zoneId: w.spare.zoneId,
     component: "tread",
     action: "replace",
-    itemCode: "TREAD-REPLACE",
+    assemblyCode: "TREAD-REPLACE",
     description: "Lower flight",
     quantity: "3",
     unit: "each",
-    evidence: "counted",
+    evidence: "concealed",
     by: "us",
+    alternate: "Lower flight new",
+    allowance: {
+      chanceBp: 4000,
+      lowQuantity: "1",
+      highQuantity: "5",
+      capQuantity: "4",
+      charge: "included",
+    },
     reasonCode: "miscount",
     reason: "Counted again.",
   };
@@ -54,6 +78,25 @@ export function bodies(w: World): Record<string, Body> {
     lengthFt: "4.5",
     widthFt: "4",
     heightFt: "3",
+    geometry: {
+      ...DECK_SHAPE,
+      outline: {
+        shape: "l_shape",
+        lengthIn: 144,
+        widthIn: 120,
+        notchLengthIn: 48.5,
+        notchWidthIn: 36.0625,
+      },
+      cutouts: [
+        {
+          points: [
+            { x: 12, y: 12 },
+            { x: 24, y: 12 },
+            { x: 24, y: 24.5 },
+          ],
+        },
+      ],
+    },
     evidence: "measured",
     notes: "Behind the shed.",
   };
@@ -154,6 +197,21 @@ export function bodies(w: World): Record<string, Body> {
     startRevision: { kind: "first_pass" },
     addLine: line,
     updateLine: { ...line, reviewed: true },
+    updateRevision: {
+      note: "Haul away by the lane behind.",
+      charges: [{ kind: "permit", words: "County permit", cost: usd(8_500), atCost: true }],
+      marginBp: 3200,
+    },
+    refreshPrices: { dryRun: false },
+    passFinding: { key: FINDING, why: "Counted with the owner." },
+    withdrawPass: { key: FINDING },
+    addAdvisory: {
+      zoneId: w.params.zoneId,
+      component: "baluster",
+      words: "Balusters 5 in apart.",
+      reference: "IRC 2018 R312.1.3",
+    },
+    decideAdvisory: { decision: "declined", name: "Pat Doe", on: TODAY, how: "Signed note" },
     waiveVariance: { why: "Customer agreed by phone." },
     issueQuote: { validDays: 20 },
     recordAcceptance: {
@@ -179,16 +237,35 @@ export function bodies(w: World): Record<string, Body> {
     moveBooking: { crewId: w.params.crewId, startOn: "2026-03-23", crewDays: 4 },
     cancelBooking: { why: "Crew is ill." },
     finishWork: { actualHours: "31.5" },
-    updatePriceBook: { name: "Book", overheadBp: 1100, marginBp: 2100, materialTaxBp: 600 },
-    addPriceBookItem: { code: "NEW-BOARD", ...item },
-    updatePriceBookItem: { ...item, retired: false },
+    startPriceBook: { name: "Next year", effectiveFrom: "2027-01-04" },
+    updatePriceBook: {
+      name: "Book",
+      overheadBp: 1100,
+      marginBp: 2100,
+      materialTaxBp: 600,
+      minimumCharge: usd(35_000),
+      roundUpTo: usd(500),
+      laborCorrelationBp: 2500,
+    },
+    addMaterial: { code: "NEW-BOARD", ...material },
+    updateMaterial: { ...material, retired: false },
+    addAssembly: { code: "NEW-WORK", ...assembly },
+    updateAssembly: { ...assembly, retired: false },
+    importPrices: {
+      list: "labor_rates",
+      csv: "code,name,hourly,burden_percent\r\ncarpenter,Carpenter,39.50,32\r\n",
+      dryRun: false,
+    },
     addLaborRate: { code: "apprentice", ...rate },
     updateLaborRate: rate,
   };
 }
 
 /** Query values an endpoint cannot do without. */
-export const QUERIES: Record<string, Record<string, string>> = { getCrewSheet: { from: "2026-03-02" } };
+export const QUERIES: Record<string, Record<string, string>> = {
+  getCrewSheet: { from: "2026-03-02" },
+  exportPrices: { list: "materials" },
+};
 
 export const namesIn = (endpoint: Endpoint): string[] =>
   [...endpoint.path.matchAll(/:(\w+)/g)].map((m) => m[1] ?? "");

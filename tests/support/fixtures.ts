@@ -1,6 +1,6 @@
-import { starterPriceBook } from "@ledgerboard/api/features/price-book/starter";
 import type { Response } from "supertest";
 import type { Client, Harness, TestCompany } from "./harness.ts";
+import { smallBook } from "./small-book.ts";
 
 /** A Monday on which everything the fixtures do is in order; a book in effect begins long before. */
 export const MONDAY = "2026-03-02T15:00:00Z";
@@ -48,10 +48,62 @@ export interface World {
 }
 
 const LINES = {
-  deck: { component: "decking", action: "replace", itemCode: "DECK-REPLACE", unit: "sqft" },
-  tread: { component: "tread", action: "replace", itemCode: "TREAD-REPLACE", unit: "each" },
-  joist: { component: "joist", action: "sister", itemCode: "JOIST-SISTER", unit: "each" },
+  deck: { component: "decking", action: "replace", assemblyCode: "DECK-REPLACE", unit: "sqft" },
+  tread: { component: "tread", action: "replace", assemblyCode: "TREAD-REPLACE", unit: "each" },
+  joist: { component: "joist", action: "sister", assemblyCode: "JOIST-SISTER", unit: "each" },
 };
+
+/** A deck of 12 ft along the house by 10 ft, 4 ft up, with a stair and a guard along its outer edge. */
+export const DECK_SHAPE = {
+  outline: { shape: "rectangle", lengthIn: 144, widthIn: 120 },
+  cutouts: [],
+  heightIn: 48,
+  framing: {
+    joistDirection: "out",
+    joistSpacingIn: 16,
+    joistSize: "2x8",
+    lumber: "southern_pine",
+    ledger: true,
+    beams: 1,
+    posts: 3,
+    overhangIn: 12,
+  },
+  decking: {
+    pattern: "straight",
+    thickness: "five_quarter",
+    boardWidthIn: 5.5,
+    gapIn: 0.125,
+    borderRows: 0,
+  },
+  stairs: [
+    {
+      totalRiseIn: 48,
+      risers: null,
+      treadDepthIn: 10.25,
+      widthIn: 48,
+      stringers: 4,
+      boardsPerTread: 2,
+      closedRisers: false,
+    },
+  ],
+  guards: [
+    {
+      lengthIn: 144,
+      heightIn: 36,
+      onStair: false,
+      postSpacingIn: 72,
+      infill: "balusters",
+      balusterWidthIn: 1.5,
+      clearGapIn: 3.75,
+      rails: 2,
+      cap: true,
+      gates: 0,
+      gateWidthIn: 0,
+    },
+  ],
+};
+
+const ADVISORY = { words: "Balusters 6 in apart.", reference: "IRC 2018 R312.1.3" };
 
 /**
  * A company in which a job has been through everything over HTTP: visit, zones, note, first pass, quote, signature,
@@ -62,10 +114,9 @@ export async function world(h: Harness, name: string): Promise<World> {
   h.setNow(MONDAY);
   const company = await h.company({ name });
   const { owner, sales, estimator, scheduler } = company;
-  await h.database.withCompany(company.companyId, {}, (db) => starterPriceBook(db, "2026-01-05"));
-  const book = taken<{ items: { id: string }[]; laborRates: { id: string }[] }>(
-    await owner.get("/price-book"),
-  );
+  await h.database.withCompany(company.companyId, {}, (db) => smallBook(db, "2026-01-05"));
+  type Listed = Record<"materials" | "assemblies" | "laborRates", { id: string }[]>;
+  const book = taken<Listed>(await owner.get("/price-book"));
 
   const { jobId } = await lead(sales, { customer: { name: `${name} first`, phone: "410-555-0110" } });
   const job = taken<{ customer: { id: string }; property: { id: string } }>(
@@ -78,10 +129,11 @@ export async function world(h: Harness, name: string): Promise<World> {
       memberId: sales.memberId,
     }),
   );
-  const zone = async (of: string, title: string) =>
-    taken(await sales.post(`/jobs/${of}/zones`, { name: title, kind: "deck" })).id;
+  const zone = async (of: string, title: string, more: object = {}) =>
+    taken(await sales.post(`/jobs/${of}/zones`, { name: title, kind: "deck", ...more })).id;
   const zoneId = await zone(jobId, "Lower deck");
   const spareZone = await zone(jobId, "Side porch");
+  const advisory = taken(await sales.post(`/jobs/${jobId}/advisories`, ADVISORY));
   taken(await sales.post(`/jobs/${jobId}/observations`, { zoneId, text: "Soft at the wall." }));
 
   const line = async (revision: string, at: string, what: object, quantity: string, more: object = {}) =>
@@ -137,7 +189,7 @@ export async function world(h: Harness, name: string): Promise<World> {
 
   const second = await lead(sales, { customer: { name: `${name} second`, phone: "410-555-0110" } });
   const other = taken<{ customer: { id: string } }>(await owner.get(`/jobs/${second.jobId}`));
-  const draftZone = await zone(second.jobId, "Upper deck");
+  const draftZone = await zone(second.jobId, "Upper deck", { geometry: DECK_SHAPE, evidence: "measured" });
   const draft = taken(await sales.post(`/jobs/${second.jobId}/revisions`, { kind: "first_pass" })).id;
   const draftLine = await line(draft, draftZone, LINES.deck, "80");
 
@@ -160,7 +212,9 @@ export async function world(h: Harness, name: string): Promise<World> {
       crewId: crew.id,
       closureId: closure.id,
       bookingId: booking.id,
-      itemId: book.items[0]?.id ?? "",
+      bookId: book.id,
+      materialId: book.materials[0]?.id ?? "",
+      assemblyId: book.assemblies[0]?.id ?? "",
       rateId: book.laborRates[0]?.id ?? "",
       slug: company.slug,
     },

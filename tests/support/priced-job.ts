@@ -51,6 +51,15 @@ export async function refresh(h: Harness, companyId: string, jobId: string): Pro
   await h.database.withCompany(companyId, {}, (db) => refreshJob(db, jobId, todayOf(h)));
 }
 
+/** Rates at which so much of anything costs so many cents. */
+const ratesFor = (cents: number, quantity: string) => ({
+  materials: [],
+  labor: [],
+  disposalUnitCents: "0",
+  equipmentUnitCents: (cents / Number(quantity)).toFixed(6),
+  laborCvBp: 0,
+});
+
 /** Adds an issued revision with its lines; the price is what it is told, not worked out. */
 export async function issueRevision(
   h: Harness,
@@ -87,9 +96,10 @@ export async function issueRevision(
     number,
     kind: number === 1 ? "first_pass" : "site_review",
     price_book_id,
-    overhead_bp: 1000,
-    margin_bp: 2000,
-    material_tax_bp: 600,
+    // At these terms a line comes to exactly what it is told to cost.
+    overhead_bp: 0,
+    margin_bp: 0,
+    material_tax_bp: 0,
     author_id: company.estimator.memberId,
     hours,
     price_cents: priceCents,
@@ -109,6 +119,7 @@ export async function issueRevision(
       description: description ?? "",
       evidence: evidence ?? "measured",
       by: by ?? "us",
+      rates: cents === 0 ? null : ratesFor(cents, line.quantity),
       price_cents: cents,
     });
   }

@@ -27,6 +27,17 @@ export const note = (max = 2000) =>
       "Contains characters that cannot be printed; type it again.",
     );
 
+/** What a text file holds, as it was saved: not trimmed, since its lines are counted. */
+export const fileText = (max: number) =>
+  z
+    .string()
+    .min(1, "The file is empty.")
+    .max(max, `At most ${max} characters; split the file.`)
+    .refine(
+      (v) => printable(v, CONTROL_BUT_LINES),
+      "Contains characters that cannot be printed; save the file as UTF-8 text.",
+    );
+
 /** A reason somebody must give: several words, not blank. */
 export const because = (max = 500) => note(max).refine((v) => v.length >= 3, "Say why in a few words.");
 

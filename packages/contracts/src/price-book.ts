@@ -5,6 +5,7 @@ import {
   day,
   decimal,
   done,
+  fileText,
   id,
   instant,
   line,
@@ -337,7 +338,7 @@ export const importPrices = endpoint({
   params: bookId,
   body: z.strictObject({
     list: z.enum(PRICE_LISTS),
-    csv: z.string().min(1, "The file is empty.").max(200_000, "At most 200,000 characters; split the file."),
+    csv: fileText(200_000),
     dryRun: z.boolean(),
   }),
   response: z.object({

@@ -1,16 +1,16 @@
 import { addDays, sayDate } from "@ledgerboard/contracts/dates";
 import type { TenantDb } from "@ledgerboard/database";
-import { resolveRecipe } from "@ledgerboard/estimating";
+import { type PricingTerms, resolveRecipe } from "@ledgerboard/estimating";
 import {
   type BookContents,
   findBook,
-  listBooks,
   type MaterialRow,
+  type RateRow,
   readContents,
   toRecipeBook,
 } from "../features/price-book/queries.ts";
 import { starterPriceBook } from "../features/price-book/starter.ts";
-import { insertAssemblies, insertMaterials, insertRates } from "../features/price-book/store.ts";
+import { insertMaterials, insertRates } from "../features/price-book/store.ts";
 import type { Book, BookAssembly } from "./world.ts";
 
 /** The history reaches two years back; the first price book and the company are a little older. */
@@ -38,7 +38,7 @@ const ROUND_UP_TO_CENTS = 500;
 
 const share = (cents: number, percent: number): number => Math.round((cents * percent) / 100);
 
-function adjusted({ materials, laborRates }: BookContents, { percent, dearer = {} }: Edition) {
+function adjusted({ materials, laborRates }: BookContents, { percent, dearer = {} }: Edition): Prices {
   const priced = (material: MaterialRow): MaterialRow => {
     const { section, packs } = material;
     const rise = Object.entries(dearer).find(([start]) => section?.startsWith(start))?.[1] ?? 100;
@@ -59,80 +59,109 @@ const begins = ({ daysAgo }: Edition, today: string): string =>
 export async function layOutBooks(db: TenantDb, company: Company, today: string): Promise<Book[]> {
   const [first, ...later] = company.books;
   if (!first) throw new Error(`${company.name} has no price book.`);
-  const { companyId } = db;
-  const firstId = await starterPriceBook(db, begins(first, today));
-  const starting = await readContents(db, await findBook(db, today, firstId));
+  const id = await starterPriceBook(db, begins(first, today));
+  const starting = await readContents(db, await findBook(db, today, id));
   const { overheadBp, marginBp, materialTaxBp } = company.price;
-  await db.sql`
-    UPDATE price_books SET name = ${nameOf(company, first, today)}, overhead_bp = ${overheadBp}, margin_bp = ${marginBp},
-           material_tax_bp = ${materialTaxBp}, minimum_charge_cents = ${MINIMUM_CHARGE_CENTS},
-           round_up_to_cents = ${ROUND_UP_TO_CENTS}
-    WHERE company_id = ${companyId} AND id = ${firstId}`;
-  await reprice(db, firstId, adjusted(starting, first));
-  for (const edition of later) await copyBook(db, company, edition, starting, today);
-  const books: Book[] = [];
-  for (const terms of (await listBooks(db, today)).reverse()) {
-    if (terms.standing !== "to_come") books.push(toBook(await readContents(db, terms)));
+  const terms: PricingTerms = {
+    overheadBp,
+    marginBp,
+    materialTaxBp,
+    minimumChargeCents: MINIMUM_CHARGE_CENTS,
+    roundUpToCents: ROUND_UP_TO_CENTS,
+  };
+  await reprice(db, { id, name: nameOf(company, first, today), terms }, adjusted(starting, first));
+  const laidOut = [{ id, edition: first }];
+  for (const edition of later) {
+    laidOut.push({ id: await copyBook(db, company, { edition, terms, starting }, today), edition });
   }
-  return books;
+  return laidOut
+    .filter(({ edition }) => edition.daysAgo !== null)
+    .map((one) => toBook({ ...one, terms, starting }, today));
 }
 
 const nameOf = ({ name }: Company, edition: Edition, today: string): string =>
   `${name}, prices from ${begins(edition, today)}`;
 
+interface Prices {
+  materials: MaterialRow[];
+  laborRates: RateRow[];
+}
+
+/** Gives the starting book a company's own terms and prices. */
 async function reprice(
   db: TenantDb,
-  bookId: string,
-  { materials, laborRates }: ReturnType<typeof adjusted>,
+  book: { id: string; name: string; terms: PricingTerms },
+  { materials, laborRates }: Prices,
 ): Promise<void> {
   const { companyId } = db;
+  const { terms } = book;
+  await db.sql`
+    UPDATE price_books SET name = ${book.name}, overhead_bp = ${terms.overheadBp}, margin_bp = ${terms.marginBp},
+           material_tax_bp = ${terms.materialTaxBp}, minimum_charge_cents = ${terms.minimumChargeCents},
+           round_up_to_cents = ${terms.roundUpToCents}
+    WHERE company_id = ${companyId} AND id = ${book.id}`;
   await db.sql`
     UPDATE materials m SET packs = p.packs
     FROM jsonb_to_recordset(${JSON.stringify(materials)}::jsonb) AS p (code text, packs jsonb)
-    WHERE m.company_id = ${companyId} AND m.price_book_id = ${bookId} AND m.code = p.code`;
+    WHERE m.company_id = ${companyId} AND m.price_book_id = ${book.id} AND m.code = p.code`;
   await db.sql`
     UPDATE labor_rates r SET hourly_cents = p."hourlyCents"
     FROM jsonb_to_recordset(${JSON.stringify(laborRates)}::jsonb) AS p (code text, "hourlyCents" integer)
-    WHERE r.company_id = ${companyId} AND r.price_book_id = ${bookId} AND r.code = p.code`;
+    WHERE r.company_id = ${companyId} AND r.price_book_id = ${book.id} AND r.code = p.code`;
 }
 
+interface Plan {
+  edition: Edition;
+  terms: PricingTerms;
+  starting: BookContents;
+}
+
+/** Starts another book with the same assemblies at an edition's prices; answers its id. */
 async function copyBook(
   db: TenantDb,
   company: Company,
-  edition: Edition,
-  starting: BookContents,
+  { edition, terms, starting }: Plan,
   today: string,
-): Promise<void> {
+): Promise<string> {
   const from = begins(edition, today);
   const name = nameOf(company, edition, today);
-  const { overheadBp, marginBp, materialTaxBp } = company.price;
   const [book] = await db.sql<{ id: string }>`
     INSERT INTO price_books (company_id, name, effective_from, overhead_bp, margin_bp, material_tax_bp, minimum_charge_cents,
                              round_up_to_cents, labor_correlation_bp)
-    VALUES (${db.companyId}, ${name}, ${from}, ${overheadBp}, ${marginBp}, ${materialTaxBp}, ${MINIMUM_CHARGE_CENTS},
-            ${ROUND_UP_TO_CENTS}, ${starting.terms.laborCorrelationBp})
+    VALUES (${db.companyId}, ${name}, ${from}, ${terms.overheadBp}, ${terms.marginBp}, ${terms.materialTaxBp},
+            ${terms.minimumChargeCents}, ${terms.roundUpToCents}, ${starting.terms.laborCorrelationBp})
     RETURNING id`;
   if (!book) throw new Error(`${name} was not stored.`);
   const { materials, laborRates } = adjusted(starting, edition);
   await insertRates(db, book.id, laborRates);
   await insertMaterials(db, book.id, materials);
-  await insertAssemblies(db, book.id, starting.assemblies);
+  await db.sql`
+    INSERT INTO assemblies (company_id, price_book_id, code, component, action, description, unit, recipe, note)
+    SELECT company_id, ${book.id}, code, component, action, description, unit, recipe, note FROM assemblies
+    WHERE company_id = ${db.companyId} AND price_book_id = ${starting.terms.id}`;
   await db.audit({
     action: "price_book.started",
     entity: "price_book",
     entityId: book.id,
     words: `Price book ${name} started; it takes effect on ${sayDate(from)}.`,
   });
+  return book.id;
 }
 
-function toBook(contents: BookContents): Book {
-  const book = toRecipeBook(contents);
+function toBook({ id, edition, terms, starting }: Plan & { id: string }, today: string): Book {
+  const book = toRecipeBook(adjusted(starting, edition));
   const resolved = (salt: boolean): ReadonlyMap<string, BookAssembly> =>
     new Map(
-      contents.assemblies.map(({ code, component, action, unit, recipe }) => [
+      starting.assemblies.map(({ code, component, action, unit, recipe }) => [
         code,
         { component, action, unit, rates: resolveRecipe(recipe, book, { salt }) },
       ]),
     );
-  return { ...contents.terms, assemblies: { ordinary: resolved(false), salt: resolved(true) } };
+  return {
+    ...terms,
+    id,
+    effectiveFrom: begins(edition, today),
+    laborCorrelationBp: starting.terms.laborCorrelationBp,
+    assemblies: { ordinary: resolved(false), salt: resolved(true) },
+  };
 }

@@ -1,6 +1,7 @@
 import type { ZoneKind } from "@ledgerboard/contracts";
 import type { Random } from "./random.ts";
 import { countOf, type Finding, type Line, type Work, type ZoneSpec } from "./work.ts";
+import { STRUCTURAL } from "./works-decks.ts";
 import type { Book, BookAssembly } from "./world.ts";
 
 type Other = { assembly: string | null; reasons: readonly string[] };
@@ -58,24 +59,35 @@ const WORSE: Record<string, Other> = {
   "RAIL-REPAIR": { assembly: "RAIL-REPLACE", reasons: ["rail ends rotted inside the brackets"] },
 };
 
-const MISSED: Record<ZoneKind, readonly (Omit<Finding, "code"> & { length?: true })[]> = {
+interface Overlooked extends Omit<Finding, "code"> {
+  /** As long as the zone. */
+  length?: true;
+  /** Not where the first pass has this already, which brings it along. */
+  unless?: string;
+}
+
+/** Rot that nobody sees before the ledger is off: paid for only if it is found, up to a cap. */
+const BEHIND_THE_LEDGER = {
+  chanceBp: 4500,
+  lowQuantity: "2",
+  highQuantity: "12",
+  capQuantity: "12",
+  charge: "if_found",
+} as const;
+
+const MISSED: Record<ZoneKind, readonly Overlooked[]> = {
   deck: [
     { assembly: "FLASHING-ADD", quantity: 1, length: true, reason: "no flashing above the ledger" },
     {
       assembly: "BAND-REPAIR",
       quantity: 6,
-      allowance: {
-        chanceBp: 4500,
-        lowQuantity: "2",
-        highQuantity: "12",
-        capQuantity: "12",
-        charge: "if_found",
-      },
+      allowance: BEHIND_THE_LEDGER,
       reason: "house band reads wet behind the ledger; opens up at tear-off",
     },
     {
       assembly: "FASTENER-REPLACE",
       quantity: 24,
+      description: STRUCTURAL,
       reason: "bolts eaten by road salt, heads turn off by hand",
     },
     { assembly: "POST-BASE-REPLACE", quantity: 4, reason: "post bases rusted through at grade" },
@@ -86,13 +98,35 @@ const MISSED: Record<ZoneKind, readonly (Omit<Finding, "code"> & { length?: true
     { assembly: "RIM-REPAIR", quantity: 8, reason: "rim soft under the downspout" },
   ],
   stair: [
-    { assembly: "STRINGER-REPAIR", quantity: 2, reason: "feet stand in wet leaves, soft 6 in up" },
-    { assembly: "GUARD-POST-REINFORCE", quantity: 2, reason: "bottom posts only nailed" },
+    {
+      assembly: "STRINGER-REPAIR",
+      unless: "STRINGER-REPLACE",
+      quantity: 2,
+      reason: "feet stand in wet leaves, soft 6 in up",
+    },
+    {
+      assembly: "GUARD-POST-REINFORCE",
+      unless: "GUARD-POST-REPLACE",
+      quantity: 2,
+      reason: "bottom posts only nailed",
+    },
+    { assembly: "TREAD-TREAT", quantity: 4, reason: "end grain of the lower treads drinks water" },
   ],
   landing: [{ assembly: "HANGER-ADD", quantity: 4, reason: "landing joists hang on nails" }],
   railing: [
-    { assembly: "BALUSTER-REPLACE", quantity: 9, reason: "balusters split at the bottom nail" },
-    { assembly: "GUARD-POST-REINFORCE", quantity: 2, reason: "posts only nailed to the rim" },
+    {
+      assembly: "BALUSTER-REPLACE",
+      unless: "RAIL-REPLACE",
+      quantity: 9,
+      reason: "balusters split at the bottom nail",
+    },
+    {
+      assembly: "GUARD-POST-REINFORCE",
+      unless: "GUARD-POST-REPLACE",
+      quantity: 2,
+      reason: "posts only nailed to the rim",
+    },
+    { assembly: "FASTENER-BOLT", quantity: 8, reason: "the rim holds no screws at the posts; bolt through" },
   ],
   other: [{ assembly: "RIM-REPAIR", quantity: 6, reason: "rim behind the skirt is soft" }],
 };
@@ -158,10 +192,12 @@ function overlooked(
   habit: Habit,
   workOf: WorkOf,
 ): Review["missed"] {
-  const known = new Set(work.lines.filter((l) => l.zone === zone.name).map((l) => l.assembly));
-  const candidates = MISSED[zone.kind].filter((m) => m.assembly !== null && !known.has(m.assembly));
+  const known = new Set<string | null>(work.lines.filter((l) => l.zone === zone.name).map((l) => l.assembly));
+  const candidates = MISSED[zone.kind].filter(
+    (m) => m.assembly !== null && !known.has(m.assembly) && !known.has(m.unless ?? ""),
+  );
   if (!random.chance(habit.misses) || candidates.length === 0) return [];
-  const { length, quantity, ...found } = random.pick(candidates);
+  const { length, unless: _, quantity, ...found } = random.pick(candidates);
   const of = workOf(found.assembly);
   const there = of && of.action !== "add" ? countOf(zone, of.component, of.unit) : null;
   const seen = length ? (zone.length ?? 12) : quantity;
@@ -184,7 +220,10 @@ export function review(random: Random, work: Work, habit: Habit, { assemblies }:
       lot < habit.overscopes ? less : lot < habit.overscopes + habit.underscopes ? more : undefined;
     if (other) {
       const reason = random.pick(other.reasons);
-      return { assembly: other.assembly, quantity, code: "misjudged_condition", reason };
+      // What stays is counted whole: nothing of it is worked on.
+      const room = other.assembly === null ? roomFor(work, line, workOf) : quantity;
+      const counted = Number.isFinite(room) ? Math.max(quantity, room) : quantity;
+      return { assembly: other.assembly, quantity: counted, code: "misjudged_condition", reason };
     }
     return random.chance(habit.miscounts) ? recount(random, line, habit, roomFor(work, line, workOf)) : null;
   });

@@ -153,7 +153,7 @@ const mainStair = zone(
   "stair",
   drawStair({ height: 8, risers: 13, width: 4, closedRisers: true }),
 );
-const landing = zone("Landing", "landing", drawDeck({ outline: rectangle(5, 4), height: 3, lumber }));
+const landing = zone("Landing", "landing", drawDeck({ outline: rectangle(5, 4), height: 2.5, lumber }));
 export const calloway: Work = {
   title: "Main stair and landing",
   words: "A tread on the main stair came loose under the mail carrier. It is roped off.",
@@ -241,6 +241,7 @@ export const bayLedgerReview: Review = {
 
 /** Name of the extra that closes the gaps of the guard. */
 export const SAFE_GUARD = "Close the guard to gaps under 4 in";
+const STAIN_GUARD = "Wash, stain and seal the guard";
 const WIDE = { clearGapIn: 5.5, heightIn: 36 };
 const openRuns = [12, 16, 12];
 const upperGuard = zone("Upper deck guard", "railing", drawRailing(openRuns, WIDE));
@@ -261,7 +262,8 @@ export const openGuard: Work = {
     along("RAIL-CAP-REPLACE", allOf(upperGuard, "rail_cap", "lf")),
     on("Deck stair")("TREAD-REFASTEN", allOf(deckStair, "tread", "each")),
     along("BALUSTER-ADD", missingBalusters, { alternate: SAFE_GUARD }),
-    along("RAIL-FINISH", allOf(upperGuard, "rail", "lf"), { alternate: "Stain and seal the guard" }),
+    along("RAIL-CLEAN", allOf(upperGuard, "rail", "lf"), { alternate: STAIN_GUARD }),
+    along("RAIL-FINISH", allOf(upperGuard, "rail", "lf"), { alternate: STAIN_GUARD }),
   ],
 };
 

@@ -59,7 +59,7 @@ function finishedJob(world: World, opening: TaleOpening & { work: WorkName }): T
   const revision = story.revisions.at(-1);
   book(story, days.ago(after(3, 6)), crew, startOn);
   start(story, crew);
-  const drift = 1 + story.seller.habit.optimism * (reviewed ? 0.35 : 1);
+  const drift = 1 + story.seller.habit.optimism * (reviewed ? 0.6 : 1);
   const estimated = Number(revision?.totals.hours ?? 0);
   const done = finish(story, crew, quarters(estimated * drift * Math.exp(0.16 * random.normal())));
   const price = story.paper?.priceCents ?? 0;

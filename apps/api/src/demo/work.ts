@@ -61,7 +61,14 @@ export interface Finding {
   reason: string;
 }
 
-const text = (feet: number | null): string | null => (feet === null ? null : String(Number(feet.toFixed(4))));
+/** What a drawing counts to, but for single boards and their screws: laying those takes long, and no line asks for them. */
+function countAll(kind: ZoneKind, geometry: ZoneGeometry | null): Takeoff["existing"] {
+  if (!geometry) return [];
+  const rough = { lengthFt: null, widthFt: null, heightFt: null };
+  return takeoff({ kind, geometry: { ...geometry, decking: null }, ...rough }).existing;
+}
+
+const places = (feet: number | null): number | null => (feet === null ? null : Number(feet.toFixed(4)));
 
 /** A zone by its sizes in feet, without a drawing. */
 export const roughZone = (
@@ -70,9 +77,8 @@ export const roughZone = (
   [length, width, height]: readonly [number | null, number | null, number | null],
   geometry: ZoneGeometry | null = null,
 ): ZoneSpec => {
-  const sizes = { lengthFt: text(length), widthFt: text(width), heightFt: text(height) };
-  const { existing } = takeoff({ kind, geometry, ...sizes });
-  return { name, kind, length, width, height, geometry, existing };
+  const sizes = { length: places(length), width: places(width), height: places(height) };
+  return { name, kind, ...sizes, geometry, existing: countAll(kind, geometry) };
 };
 
 const span = (values: readonly number[]) => (Math.max(...values) - Math.min(...values)) / 12;

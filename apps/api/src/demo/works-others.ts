@@ -5,7 +5,7 @@ import { PERMIT } from "./works-decks.ts";
 export const mainStair: Template = (r, lumber) => {
   const [name, landing] = ["Main stair", "Landing"];
   const stair = zone(name, "stair", drawStair({ height: r.whole(6, 11), width: 4, closedRisers: true }));
-  const top = zone(landing, "landing", drawDeck({ outline: rectangle(5, 4), height: 3, lumber }));
+  const top = zone(landing, "landing", drawDeck({ outline: rectangle(5, 4), height: 2.5, lumber }));
   const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
   return {
     title: "Main stair and landing",
@@ -123,6 +123,9 @@ export const balusters: Template = (r) => {
     lines: [
       { zone: name, assembly: "BALUSTER-REPLACE", quantity: loose },
       { zone: name, assembly: "RAIL-REPAIR", quantity: Math.round(edge / 2) },
+    ],
+    charges: [
+      { kind: "disposal", words: "Haul away and tip the old balusters", costCents: 3_500, atCost: false },
     ],
     words: r.pick([
       "About half of the balusters have come off at the bottom.",

@@ -8,6 +8,11 @@ function flattenNullable(node: Node): void {
   if (options?.length !== 2) return;
   const rest = options.find((o) => o.type !== "null");
   if (!rest || rest === options.find((o) => o !== rest) || !options.some((o) => o.type === "null")) return;
+  if (rest.oneOf) {
+    // Several shapes or null: "nullable" would need one type.
+    node.anyOf = [...(rest.oneOf as Node[]), { type: "null" }];
+    return;
+  }
   delete node.anyOf;
   Object.assign(node, rest);
   if (typeof rest.type === "string" && rest.type !== "object" && rest.type !== "array")

@@ -67,25 +67,45 @@ function checkColumns(names: readonly string[], columns: readonly string[], line
   ];
 }
 
-function records(text: string, delimiter: string): { record: string[]; line: number }[] | Fault {
+interface Line {
+  cells: string[];
+  /** The line it begins on; its cells may hold several. */
+  line: number;
+  /** The line after it. */
+  next: number;
+}
+
+/** The records of a text, or the first `to` of them. Throws what the reader throws on misplaced quotation marks. */
+function recordsOf(text: string, delimiter: string, to = -1): Line[] {
+  const found = parse(text, {
+    bom: true,
+    delimiter,
+    raw: true,
+    relax_column_count: true,
+    record_delimiter: ["\r\n", "\n", "\r"],
+    ...(to > 0 && { to }),
+  }) as unknown as { record: string[]; raw: string }[];
+  let line = 1;
+  return found.map(({ record, raw }) => {
+    const begins = line;
+    // The reader's own count takes a CRLF inside a cell for two.
+    line += raw.match(/\r\n|\n|\r/g)?.length ?? 0;
+    return { cells: record, line: begins, next: line };
+  });
+}
+
+function records(text: string, delimiter: string): Line[] | Fault {
   try {
-    const found = parse(text, {
-      bom: true,
-      delimiter,
-      info: true,
-      relax_column_count: true,
-      record_delimiter: ["\r\n", "\n", "\r"],
-    }) as unknown as { record: string[]; info: { lines: number } }[];
-    // The reader tells where a record ends; cells may hold several lines, so it begins after the one before.
-    return found.map(({ record }, i) => ({ record, line: (found[i - 1]?.info.lines ?? 0) + 1 }));
+    return recordsOf(text, delimiter);
   } catch (error) {
-    const { code, lines } = error as CsvError & { lines?: number };
+    const { code, records: good = 0 } = error as CsvError & { records?: number };
     if (typeof code !== "string") throw error;
     const words =
       code === "CSV_QUOTE_NOT_CLOSED"
         ? "A cell begins with a quotation mark that is never closed."
         : 'A quotation mark stands inside a cell; put the cell in quotation marks and write it twice: "2"" screw".';
-    return { line: lines ?? 1, column: "", words };
+    const last = good > 0 ? recordsOf(text, delimiter, good).at(-1) : undefined;
+    return { line: last?.next ?? 1, column: "", words };
   }
 }
 
@@ -98,8 +118,8 @@ export function readCsv(text: string, columns: readonly string[]): Table {
   const decimalComma = delimiter === ";";
   const found = records(text, delimiter);
   if (!Array.isArray(found)) return { rows: [], decimalComma, faults: [found] };
-  const filled = found.filter(({ record }) => record.some((cell) => cell.trim() !== ""));
-  const names = (filled[0]?.record ?? []).map((name) => name.trim().toLowerCase());
+  const filled = found.filter(({ cells }) => cells.some((cell) => cell.trim() !== ""));
+  const names = (filled[0]?.cells ?? []).map((name) => name.trim().toLowerCase());
   const faults = checkColumns(names, columns, filled[0]?.line ?? 1);
   if (faults.length > 0) return { rows: [], decimalComma, faults };
   const body = filled.slice(1);
@@ -107,17 +127,17 @@ export function readCsv(text: string, columns: readonly string[]): Table {
     const words = `A file may hold at most ${MAX_ROWS} rows; this one has ${body.length}. Split it.`;
     return { rows: [], decimalComma, faults: [{ line: body[MAX_ROWS]?.line ?? 1, column: "", words }] };
   }
-  for (const { record, line } of body) {
-    if (record.length === names.length) continue;
+  for (const { cells, line } of body) {
+    if (cells.length === names.length) continue;
     faults.push({
       line,
       column: "",
-      words: `This line has ${record.length} cells instead of ${names.length}.`,
+      words: `This line has ${cells.length} cells instead of ${names.length}.`,
     });
   }
-  const rows = body.map(({ record, line }) => ({
+  const rows = body.map(({ cells, line }) => ({
     line,
-    cells: Object.fromEntries(names.map((name, i) => [name, record[i]?.trim() ?? ""])),
+    cells: Object.fromEntries(names.map((name, i) => [name, cells[i]?.trim() ?? ""])),
   }));
   return { rows: faults.length > 0 ? [] : rows, decimalComma, faults };
 }
