@@ -36,6 +36,9 @@ interface Company {
 const MINIMUM_CHARGE_CENTS = 45_000;
 const ROUND_UP_TO_CENTS = 500;
 
+/** How long ago the book was written that is still to come. */
+const WRITTEN_AHEAD_DAYS = 12;
+
 const share = (cents: number, percent: number): number => Math.round((cents * percent) / 100);
 
 function adjusted({ materials, laborRates }: BookContents, { percent, dearer = {} }: Edition): Prices {
@@ -98,7 +101,7 @@ async function reprice(
   await db.sql`
     UPDATE price_books SET name = ${book.name}, overhead_bp = ${terms.overheadBp}, margin_bp = ${terms.marginBp},
            material_tax_bp = ${terms.materialTaxBp}, minimum_charge_cents = ${terms.minimumChargeCents},
-           round_up_to_cents = ${terms.roundUpToCents}
+           round_up_to_cents = ${terms.roundUpToCents}, created_at = effective_from
     WHERE company_id = ${companyId} AND id = ${book.id}`;
   await db.sql`
     UPDATE materials m SET packs = p.packs
@@ -127,9 +130,10 @@ async function copyBook(
   const name = nameOf(company, edition, today);
   const [book] = await db.sql<{ id: string }>`
     INSERT INTO price_books (company_id, name, effective_from, overhead_bp, margin_bp, material_tax_bp, minimum_charge_cents,
-                             round_up_to_cents, labor_correlation_bp)
+                             round_up_to_cents, labor_correlation_bp, created_at)
     VALUES (${db.companyId}, ${name}, ${from}, ${terms.overheadBp}, ${terms.marginBp}, ${terms.materialTaxBp},
-            ${terms.minimumChargeCents}, ${terms.roundUpToCents}, ${starting.terms.laborCorrelationBp})
+            ${terms.minimumChargeCents}, ${terms.roundUpToCents}, ${starting.terms.laborCorrelationBp},
+            ${[from, addDays(today, -WRITTEN_AHEAD_DAYS)].sort()[0]})
     RETURNING id`;
   if (!book) throw new Error(`${name} was not stored.`);
   const { materials, laborRates } = adjusted(starting, edition);

@@ -3,9 +3,9 @@ import { sayDate } from "@ledgerboard/contracts/dates";
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { words } from "@ledgerboard/contracts/vocabulary";
 import { cancellation, depositCap } from "@ledgerboard/rules";
-import { sayDecision } from "../features/advisories/words.ts";
 import { limitOf, sayCap, suggestDeposit } from "../features/money-ledger/cap.ts";
 import { canonicalJson, type Offer, quoteDocument, sha256 } from "../features/quotes/document.ts";
+import { offered } from "../features/quotes/offered.ts";
 import { idAt } from "./random.ts";
 import type { Revised } from "./scope.ts";
 import { born, moment, type Story, tell } from "./story.ts";
@@ -36,27 +36,10 @@ function later<T>(make: () => T): () => T {
   };
 }
 
-/** Lines zone by zone, each zone where its first line stands: the order they are printed in. */
-function inPrintedOrder({ lines }: Revised): Revised["lines"] {
-  const first = new Map<string, number>();
-  for (const { zoneId, position } of lines) if (!first.has(zoneId)) first.set(zoneId, position);
-  const place = (zoneId: string) => first.get(zoneId) ?? 0;
-  return [...lines].sort((a, b) => place(a.zoneId) - place(b.zoneId) || a.position - b.position);
-}
-
-/** As the service prints them. */
-const ADJUSTMENTS: Record<Revised["adjustments"][number]["kind"], string> = {
-  whole_packs: "Materials sold in whole packs, beyond what is used",
-  minimum_charge: "To the minimum charge",
-  rounding: "Rounding",
-};
-
 /** What a revision offers, with the advisories as they stand now. The job's number is not known yet. */
 function offerOf(story: Story, revision: Revised): Omit<Offer, "jobNumber"> {
   const { letterhead, quoteValidDays } = story.world;
   const { name, property: p } = story.customer;
-  const { charges, adjustments, alternates } = revision;
-  const whole = [...charges, ...adjustments.map((a) => ({ words: ADJUSTMENTS[a.kind], price: a.price }))];
   return {
     company: letterhead,
     quoteValidDays,
@@ -67,26 +50,7 @@ function offerOf(story: Story, revision: Revised): Omit<Offer, "jobNumber"> {
     title: story.title,
     revisionId: revision.id,
     priceCents: revision.totals.priceCents,
-    lines: inPrintedOrder(revision).map((line) => ({
-      zone: line.zoneName,
-      component: line.component,
-      action: line.action,
-      description: line.description,
-      quantity: line.quantity,
-      unit: line.unit,
-      concealed: line.evidence === "concealed",
-      by: line.by,
-      priceCents: line.price.priceCents,
-      alternate: line.alternate,
-      agreed: line.standing === "if_found" ? line.agreed : null,
-    })),
-    wholeJob: whole.map(({ words: what, price }) => ({ words: what, priceCents: price.priceCents })),
-    alternates: alternates.map((extra) => ({ name: extra.name, priceCents: extra.price.priceCents })),
-    advisories: story.advisories.map((advised) => ({
-      words: `${advised.zoneName}: ${advised.words}`,
-      reference: advised.reference,
-      decision: sayDecision(advised),
-    })),
+    ...offered(revision, story.advisories),
   };
 }
 

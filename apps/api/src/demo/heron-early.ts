@@ -1,11 +1,5 @@
-import {
-  bayLedger,
-  bayLedgerReview,
-  tooManyBoards,
-  tooManyJoists,
-  tooManyTreads,
-  treeDeck,
-} from "./heron-works.ts";
+import { bayLedger, bayLedgerReview, treeDeck } from "./heron-shown.ts";
+import { tooManyBoards, tooManyJoists, tooManyTreads } from "./heron-works.ts";
 import { PHONE_FORMS } from "./people.ts";
 import { placeIn } from "./places.ts";
 import { type Tale, tale } from "./tale.ts";

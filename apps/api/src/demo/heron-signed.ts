@@ -1,5 +1,6 @@
 import { CAUTIOUS, EVEN, OPTIMIST } from "./heron-early.ts";
-import { calloway, openGuard, porch, porchReview, SAFE_GUARD } from "./heron-works.ts";
+import { openGuard, SAFE_GUARD } from "./heron-shown.ts";
+import { calloway, porch, porchReview } from "./heron-works.ts";
 import { tale } from "./tale.ts";
 import type { World } from "./world.ts";
 

@@ -29,7 +29,7 @@ function firstGap(world: World, { story }: Tale, from: string): { crew: DemoCrew
 const quarters = (hours: number): string => String(Math.max(1, Math.round(hours * 4) / 4));
 
 /**
- * A job from inquiry to the last payment. Real hours scatter about the estimate (standard deviation about 16 %), and
+ * A job from inquiry to the last payment. Real hours scatter about the estimate (standard deviation about 12 %), and
  * run past it where the salesperson is an optimist, more so where no senior looked.
  */
 function finishedJob(world: World, opening: TaleOpening & { work: WorkName }): Tale {
@@ -61,7 +61,7 @@ function finishedJob(world: World, opening: TaleOpening & { work: WorkName }): T
   start(story, crew);
   const drift = 1 + story.seller.habit.optimism * (reviewed ? 0.6 : 1);
   const estimated = Number(revision?.totals.hours ?? 0);
-  const done = finish(story, crew, quarters(estimated * drift * Math.exp(0.16 * random.normal())));
+  const done = finish(story, crew, quarters(estimated * drift * Math.exp(0.12 * random.normal())));
   const price = story.paper?.priceCents ?? 0;
   const lastPaid = days.on(addDays(done, random.whole(1, 9)));
   if (daysBetween(lastPaid, days.today) > 0) {

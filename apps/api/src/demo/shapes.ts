@@ -108,7 +108,7 @@ const EMPTY: ZoneGeometry = {
   guards: [],
 };
 
-export interface DeckSketch {
+interface DeckSketch {
   outline: Outline;
   /** Feet above the ground. */
   height: number;
@@ -173,7 +173,7 @@ export function drawDeck(sketch: DeckSketch): ZoneGeometry {
   };
 }
 
-export interface StairSketch {
+interface StairSketch {
   /** Feet it climbs. */
   height: number;
   risers?: number;

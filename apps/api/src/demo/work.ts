@@ -114,3 +114,13 @@ export function allOf(of: ZoneSpec, component: Component, unit: Unit): number {
 
 /** A job of a kind; `lumber` is what frames are built of where the company works. */
 export type Template = (random: Random, lumber: LumberGroup) => Work;
+
+/** Lines on one zone. */
+export const lineOn =
+  (zoneName: string) =>
+  (assembly: string, quantity: number, more: Partial<Line> = {}): Line => ({
+    zone: zoneName,
+    assembly,
+    quantity,
+    ...more,
+  });

@@ -2,7 +2,7 @@ import type { LumberGroup, ZoneGeometry } from "@ledgerboard/contracts/geometry"
 import type { Charge } from "@ledgerboard/estimating";
 import type { Random } from "./random.ts";
 import { drawDeck, drawRailing, lShape, polygon, rectangle } from "./shapes.ts";
-import { allOf, type Line, type Template, zone } from "./work.ts";
+import { allOf, lineOn, type Template, zone } from "./work.ts";
 
 /** What the building office asks for work on the frame; invented. */
 export const PERMIT: Charge = {
@@ -42,7 +42,7 @@ export const ledgerDeck: Template = (r, lumber) => {
   const [length, width] = [r.pick([14, 16, 18, 20]), r.pick([10, 12, 14])];
   const name = r.pick(["Rear deck", "Lower deck", "Kitchen deck"]);
   const deck = deckOf(r, { name, length, width, height: r.whole(3, 9), lumber }, true);
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: `${name}, ledger and flashing`,
     zones: [deck],
@@ -65,9 +65,9 @@ export const newBoards: Template = (r, lumber) => {
   const [length, width] = [r.pick([12, 14, 16, 18]), r.pick([12, 14, 16])];
   const name = r.pick(["Rear deck", "Upper deck", "Side deck"]);
   const deck = deckOf(r, { name, length, width, height: r.whole(2, 10), lumber }, true);
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   const boards = allOf(deck, "decking", "sqft");
-  const stain = { ...line("DECK-FINISH", boards), alternate: "Stain and seal the deck once it is dry" };
+  const stain = line("DECK-FINISH", boards, { alternate: "Stain and seal the deck once it is dry" });
   return {
     title: `${name}, new boards`,
     zones: [deck],
@@ -91,7 +91,7 @@ export const boathouse: Template = (r, lumber) => {
   const drawn = drawDeck({ outline: rectangle(length, width), height: 4, lumber, guard: {} });
   const deck = zone(name, "deck", drawn);
   const joists = allOf(deck, "joist", "each");
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: name,
     zones: [deck],
@@ -99,7 +99,7 @@ export const boathouse: Template = (r, lumber) => {
       line("DECK-REPLACE", allOf(deck, "decking", "sqft")),
       line("JOIST-SISTER", Math.round(joists / 3)),
       line("HANGER-REPLACE", allOf(deck, "joist_hanger", "each")),
-      { ...line("FASTENER-REPLACE", joists * 6), description: STRUCTURAL },
+      line("FASTENER-REPLACE", joists * 6, { description: STRUCTURAL }),
       line("RIM-REPLACE", allOf(deck, "rim_joist", "lf")),
     ],
     words: r.pick([
@@ -116,8 +116,8 @@ export const wholeDeck: Template = (r, lumber) => {
   const border = r.chance(0.3) ? 1 : 0;
   const deck = zone(name, "deck", drawDeck({ outline, height: r.whole(6, 10), lumber, border }));
   const guard = zone("Guard", "railing", drawRailing([width, length, width]));
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
-  const along = (assembly: string, quantity: number): Line => ({ zone: "Guard", assembly, quantity });
+  const line = lineOn(name);
+  const along = lineOn("Guard");
   return {
     title: `${name}, rebuild on the old footprint`,
     zones: [deck, guard],
@@ -143,14 +143,14 @@ export const wholeDeck: Template = (r, lumber) => {
 export const hangers: Template = (r, lumber) => {
   const [length, name] = [r.pick([14, 16, 18]), "Rear deck"];
   const deck = deckOf(r, { name, length, width: 12, height: r.whole(4, 9), lumber }, true);
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: "Joist hangers and ledger fasteners",
     zones: [deck],
     lines: [
       line("HANGER-ADD", allOf(deck, "joist_hanger", "each")),
       line("LEDGER-REFASTEN", length),
-      { ...line("FASTENER-REPLACE", r.whole(40, 70)), description: STRUCTURAL },
+      line("FASTENER-REPLACE", r.whole(40, 70), { description: STRUCTURAL }),
       line("FLASHING-ADD", length),
     ],
     words: r.pick([
@@ -164,7 +164,7 @@ export const washAndStain: Template = (r, lumber) => {
   const [length, width, name] = [r.pick([16, 18, 20]), r.pick([12, 14]), "Rear deck"];
   const deck = deckOf(r, { name, length, width, height: r.whole(1, 6), lumber }, true);
   const boards = allOf(deck, "decking", "sqft");
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: "Deck, wash and stain",
     zones: [deck],

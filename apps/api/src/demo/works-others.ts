@@ -1,12 +1,12 @@
 import { drawDeck, drawRailing, drawStair, rectangle } from "./shapes.ts";
-import { allOf, type Line, roughZone, type Template, zone } from "./work.ts";
+import { allOf, lineOn, roughZone, type Template, zone } from "./work.ts";
 import { PERMIT } from "./works-decks.ts";
 
 export const mainStair: Template = (r, lumber) => {
   const [name, landing] = ["Main stair", "Landing"];
   const stair = zone(name, "stair", drawStair({ height: r.whole(6, 11), width: 4, closedRisers: true }));
   const top = zone(landing, "landing", drawDeck({ outline: rectangle(5, 4), height: 2.5, lumber }));
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: "Main stair and landing",
     zones: [stair, top],
@@ -29,7 +29,7 @@ export const mainStair: Template = (r, lumber) => {
 export const guards: Template = (r) => {
   const [length, width, name] = [r.pick([14, 16, 20]), r.pick([10, 12]), "Upper deck guard"];
   const guard = zone(name, "railing", drawRailing([width, length, width]));
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: "Upper deck, guard and rails",
     zones: [guard],
@@ -54,8 +54,8 @@ export const porchFloor: Template = (r, lumber) => {
     drawDeck({ outline: rectangle(length, width), height: 3, lumber, guard: {} }),
   );
   const stair = zone("Back stair", "stair", drawStair({ height: 4, width: 4 }));
-  const floor = (assembly: string, quantity: number): Line => ({ zone: "Porch floor", assembly, quantity });
-  const step = (assembly: string, quantity: number): Line => ({ zone: "Back stair", assembly, quantity });
+  const floor = lineOn("Porch floor");
+  const step = lineOn("Back stair");
   return {
     title: "Porch floor and back stair",
     zones: [porch, stair],
@@ -79,7 +79,7 @@ export const framing: Template = (r, lumber) => {
   const posts = Math.round(length / 6);
   const outline = rectangle(length, 14);
   const frame = zone(name, "deck", drawDeck({ outline, height: r.whole(7, 10), lumber, posts, guard: {} }));
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: "Deck beam, posts and footings",
     zones: [frame],
@@ -101,7 +101,7 @@ export const framing: Template = (r, lumber) => {
 
 export const skirting: Template = (r) => {
   const edge = r.whole(34, 52);
-  const line = (assembly: string, quantity: number): Line => ({ zone: "Deck skirt", assembly, quantity });
+  const line = lineOn("Deck skirt");
   return {
     title: "Skirting, lattice and gate",
     zones: [roughZone("Deck skirt", "other", [edge, null, 4])],
@@ -140,7 +140,7 @@ export const treadsOnly: Template = (r) => {
   const height = ((treads + 1) * 7.5) / 12;
   const stair = zone(name, "stair", drawStair({ height, risers: treads + 1, width: 4 }));
   const cracked = Math.round(treads / 2);
-  const line = (assembly: string, quantity: number): Line => ({ zone: name, assembly, quantity });
+  const line = lineOn(name);
   return {
     title: "Yard stair, treads and stringer feet",
     zones: [stair],

@@ -108,6 +108,16 @@ const NOTES = [
   ...[FINISH, WASH, TREATED, COMPOSITE].map(sayLife),
 ];
 
+/** What a price book gone astray cannot be asked for is left out and said, so that the rest can still be read. */
+function orWhyNot<T>(work: () => T): { value: T; why: null } | { value: null; why: string } {
+  try {
+    return { value: work(), why: null };
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return { value: null, why: error.message };
+  }
+}
+
 /** The repair beside the same zones built new, and what each decking costs now and over the years. */
 export async function readChoices(
   db: TenantDb,
@@ -121,25 +131,24 @@ export async function readChoices(
   const scope = zones.flatMap((zone) =>
     zone.geometry ? scopeForNew(zone.takeoff).map((s) => ({ zoneId: zone.id, ...s })) : [],
   );
-  const rebuild = priceRebuild(
-    {
-      scope,
-      assemblies,
-      prefer: priced.lines.flatMap((l) => l.assemblyCode ?? []),
-      charges: revision.charges,
-      repair: priced,
-    },
-    revision,
+  const prefer = priced.lines.flatMap((l) => l.assemblyCode ?? []);
+  const { charges } = revision;
+  const whole = orWhyNot(() =>
+    priceRebuild({ scope, assemblies, prefer, charges, repair: priced }, revision),
   );
+  const rebuild = whole.value ?? priceRebuild({ scope: [], assemblies, repair: priced }, revision);
   const years = query.years ?? LIFE_CYCLE_DEFAULTS.years;
   const discountBp = query.discountBp ?? LIFE_CYCLE_DEFAULTS.discountBp;
   const areas = zones.flatMap((z) =>
     z.kind === "stair" || z.kind === "railing" ? [] : [z.takeoff.areaSqft],
   );
   const quantity = deckArea(priced, areas);
-  const choices = deckingChoices(assemblies, revision);
-  const compared =
-    choices.length > 0 && quantity !== "0" ? compareChoices({ choices, quantity, years, discountBp }) : [];
+  const compared = orWhyNot(() => {
+    const choices = deckingChoices(assemblies, revision);
+    return choices.length > 0 && quantity !== "0"
+      ? compareChoices({ choices, quantity, years, discountBp })
+      : [];
+  });
   return {
     zones: zones.map((zone) => {
       const beside = rebuild.zones.find((z) => z.zoneId === zone.id);
@@ -159,15 +168,19 @@ export async function readChoices(
           how: scope.find((s) => s.zoneId === zone.id && s.component === line.component)?.how ?? "",
           price: usd(line.price.priceCents),
         })),
-        missing: zone.geometry ? missing : ["Nobody has measured this zone; measure it to price it new."],
+        missing: zone.geometry
+          ? whole.why === null
+            ? missing
+            : [whole.why]
+          : ["Nobody has measured this zone; measure it to price it new."],
       };
     }),
     repair: usd(priced.totals.priceCents),
-    rebuild: scope.length > 0 ? usd(rebuild.total.rebuildCents) : null,
+    rebuild: whole.value && scope.length > 0 ? usd(whole.value.total.rebuildCents) : null,
     years,
     discountBp,
     deckSqft: quantity,
-    choices: compared.map(toLife),
-    notes: NOTES,
+    choices: (compared.value ?? []).map(toLife),
+    notes: compared.why === null ? NOTES : [...NOTES, compared.why],
   };
 }

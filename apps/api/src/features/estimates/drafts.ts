@@ -6,7 +6,7 @@ import type { TenantDb } from "@ledgerboard/database";
 import type { Context } from "../../http/implement.ts";
 import { illegalMove, invalid, Problem } from "../../problem.ts";
 import { type JobInHand, lockJob, requireAct } from "../jobs/facts.ts";
-import { findRevision, type PricedRevision, type RevisionRow, readPriced } from "./queries.ts";
+import { findRevision, type RevisionRow, readPriced } from "./queries.ts";
 
 /** Who acts, on which day, in which transaction: what every act here is given. */
 export type Hand = Pick<Context<Endpoint>, "db" | "who" | "today" | "services">;
@@ -49,7 +49,7 @@ export async function takeDraft(
  * problem that names `field` when a line or the whole is priced beyond all reason.
  */
 export async function reprice(db: TenantDb, revisionId: string, field = "body.quantity"): Promise<void> {
-  const { lines, totals } = await priceWithinReason(db, revisionId, field);
+  const { lines, totals } = await withinReason(field, () => readPriced(db, revisionId));
   const prices = lines.map(({ id, price }) => ({ id, cents: price.priceCents, hours: price.hours }));
   // Only lines whose price moved, so that the others keep the version somebody may hold of them.
   await db.sql`
@@ -63,9 +63,13 @@ export async function reprice(db: TenantDb, revisionId: string, field = "body.qu
     WHERE company_id = ${db.companyId} AND id = ${revisionId}`;
 }
 
-async function priceWithinReason(db: TenantDb, revisionId: string, field: string): Promise<PricedRevision> {
+/** What a pricing comes to. Throws a problem that names `field` when a line or the whole is beyond all reason. */
+export async function withinReason<P extends { totals: { priceCents: number } }>(
+  field: string,
+  price: () => P | Promise<P>,
+): Promise<P> {
   try {
-    const priced = await readPriced(db, revisionId);
+    const priced = await price();
     if (priced.totals.priceCents <= MAX_CENTS) return priced;
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;

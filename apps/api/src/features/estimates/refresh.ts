@@ -5,7 +5,7 @@ import { illegalMove } from "../../problem.ts";
 import { refreshJob } from "../jobs/facts.ts";
 import { usd } from "../money.ts";
 import { bookInEffect, listAssemblies, type ResolvedAssembly } from "../price-book/queries.ts";
-import { type Hand, nameOf, reprice, takeDraft } from "./drafts.ts";
+import { type Hand, nameOf, reprice, takeDraft, withinReason } from "./drafts.ts";
 import { type RevisionRow, readPriced, type StoredLine, type Terms } from "./queries.ts";
 import { describe } from "./scope.ts";
 
@@ -15,7 +15,7 @@ type Answer = Output<typeof contract.refreshPrices>;
 const NO_POLICY: MaterialityPolicy = { amountCents: 0, percentBp: 0, hours: null, structuralAction: false };
 
 /** Why a line keeps its rates although the prices have moved, or null when it takes the new ones. */
-function whyKept(line: StoredLine, assembly: ResolvedAssembly | undefined): string | null {
+export function whyKept(line: StoredLine, assembly: ResolvedAssembly | undefined): string | null {
   if (line.assemblyCode === null || line.rates === null) return null;
   if (!assembly) return `The price book in effect has no assembly ${line.assemblyCode}, or it is retired.`;
   if (assembly.unit !== line.unit) return `${line.assemblyCode} is now counted in another unit.`;
@@ -60,7 +60,7 @@ export async function refreshPrices(hand: Hand, revisionId: string, dryRun: bool
   const [old] = await db.sql<{ marginBp: number }>`
     SELECT margin_bp AS "marginBp" FROM price_books WHERE company_id = ${db.companyId} AND id = ${revision.priceBookId}`;
   const terms = termsFrom(revision, { ...revision, ...old }, book);
-  const next = priceRevision({ lines, charges: revision.charges }, terms);
+  const next = await withinReason("body", () => priceRevision({ lines, charges: revision.charges }, terms));
   const { bridge } = compareRevisions(
     { lines: priced.lines, charges: revision.charges, terms: revision },
     { lines, charges: revision.charges, terms },

@@ -7,9 +7,9 @@ import { readComparison } from "./comparison.ts";
 import { readCutPlan } from "./cut-plan.ts";
 import { issueRevision } from "./issue.ts";
 import { addLine, removeLine, updateLine } from "./lines.ts";
-import { settleFinding } from "./passes.ts";
 import { refreshPrices } from "./refresh.ts";
 import { discardRevision, startRevision } from "./service.ts";
+import { settleFinding } from "./settle.ts";
 import { readRevision } from "./view.ts";
 import { waiveVariance } from "./waive.ts";
 

@@ -12,6 +12,7 @@ import {
   type Terms,
   unreviewed,
 } from "./queries.ts";
+import { whyKept } from "./refresh.ts";
 
 /** A price as the API writes it. */
 export const toPrice = (p: LinePrice): Revision["totals"] => ({
@@ -66,7 +67,8 @@ async function newerPrices(
   const assemblies = await listAssemblies(db, book.id, { salt: revision.salt });
   const moved = lines.some((line) => {
     const now = assemblies.find((a) => a.code === line.assemblyCode);
-    return now !== undefined && line.rates !== null && !sameRates(now.rates, line.rates);
+    if (!now || line.rates === null || whyKept(line, now) !== null) return false;
+    return !sameRates(now.rates, line.rates);
   });
   return moved || !sameTerms(book, revision) ? shown : null;
 }

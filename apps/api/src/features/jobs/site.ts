@@ -175,8 +175,9 @@ export async function removeZone(db: TenantDb, zoneId: string, today: string): P
   await takeZones(db, jobId, today);
   const [used] = await db.sql`
     SELECT id FROM scope_lines WHERE company_id = ${db.companyId} AND zone_id = ${zoneId}
-    UNION ALL SELECT id FROM observations WHERE company_id = ${db.companyId} AND zone_id = ${zoneId} LIMIT 1`;
-  if (used) throw illegalMove(`${name} is used by scope lines or notes. Keep it, or take those out first.`);
+    UNION ALL SELECT id FROM observations WHERE company_id = ${db.companyId} AND zone_id = ${zoneId}
+    UNION ALL SELECT id FROM advisories WHERE company_id = ${db.companyId} AND zone_id = ${zoneId} LIMIT 1`;
+  if (used) throw illegalMove(`${name} is on record in scope lines, notes or advisories, so it stays.`);
   await db.prisma.zone.delete({ where: rowKey(db, zoneId) });
   await db.audit({
     action: "zone.removed",

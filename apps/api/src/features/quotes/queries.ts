@@ -2,11 +2,11 @@ import type { quotes, SigningPlace } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { notFound } from "../../problem.ts";
 import { listAdvisories } from "../advisories/queries.ts";
-import { sayDecision } from "../advisories/words.ts";
-import { type PricedRevision, readPriced } from "../estimates/queries.ts";
+import { readPriced } from "../estimates/queries.ts";
 import { quoteState } from "../jobs/detail.ts";
 import { usd } from "../money.ts";
-import type { Offer, OfferedLine } from "./document.ts";
+import type { Offer } from "./document.ts";
+import { offered } from "./offered.ts";
 
 /** A quote with its ending and signature. */
 export interface QuoteRecord {
@@ -94,48 +94,6 @@ export async function readOffer(db: TenantDb, jobId: string): Promise<Offer> {
     WHERE j.company_id = ${db.companyId} AND j.id = ${jobId}
     ORDER BY r.number DESC LIMIT 1`;
   if (!head) throw notFound("issued revision");
-  const { lines, charges, adjustments, alternates } = await readPriced(db, head.revisionId);
-  const advisories = await listAdvisories(db, jobId);
-  return {
-    ...head,
-    lines: byZone(lines).map(toOffered),
-    wholeJob: [...charges, ...adjustments.map((a) => ({ words: ADJUSTMENTS[a.kind], price: a.price }))].map(
-      ({ words, price }) => ({ words, priceCents: price.priceCents }),
-    ),
-    alternates: alternates.map(({ name, price }) => ({ name, priceCents: price.priceCents })),
-    advisories: advisories.map((a) => ({
-      words: a.zoneName ? `${a.zoneName}: ${a.words}` : a.words,
-      reference: a.reference,
-      decision: sayDecision(a),
-    })),
-  };
+  const priced = await readPriced(db, head.revisionId);
+  return { ...head, ...offered(priced, await listAdvisories(db, jobId)) };
 }
-
-const ADJUSTMENTS = {
-  whole_packs: "Materials sold in whole packs, beyond what is used",
-  minimum_charge: "To the minimum charge",
-  rounding: "Rounding",
-} as const;
-
-type PricedLine = PricedRevision["lines"][number];
-
-/** Zones in the order their first line appears, lines in their own order. */
-function byZone(lines: readonly PricedLine[]): PricedLine[] {
-  const zones = new Map<string, PricedLine[]>();
-  for (const line of lines) zones.set(line.zoneId, [...(zones.get(line.zoneId) ?? []), line]);
-  return [...zones.values()].flat();
-}
-
-const toOffered = (line: PricedLine): OfferedLine => ({
-  zone: line.zoneName,
-  component: line.component,
-  action: line.action,
-  description: line.description,
-  quantity: line.quantity,
-  unit: line.unit,
-  concealed: line.evidence === "concealed",
-  by: line.by,
-  priceCents: line.price.priceCents,
-  alternate: line.alternate,
-  agreed: line.standing === "if_found" ? line.agreed : null,
-});
