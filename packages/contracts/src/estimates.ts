@@ -529,7 +529,10 @@ export const getCutPlan = endpoint({
         cost: money,
         bound: money,
         gapBp: z.int(),
+        /** Whether no cheaper way exists to cut these very pieces. */
         proved: z.boolean(),
+        /** What no other split of rows of decking into pieces could cost less than; null without rows. */
+        layoutBound: money.nullable(),
         wasteBp: z.int(),
         /** What the estimate charges for this material, waste share included. */
         estimated: money,

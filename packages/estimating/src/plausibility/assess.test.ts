@@ -25,6 +25,26 @@ describe("each rule speaks up and lets pass", () => {
   });
 });
 
+test("the same of several runs of a guard is said once, with how often", () => {
+  const one = GEOMETRY_CASES.find(({ rule }) => rule === "guard_low")?.fires;
+  if (!one) throw new Error("There is no case of a low guard.");
+  const twice = {
+    ...one,
+    zones: one.zones.map((zone) => ({
+      ...zone,
+      geometry: zone.geometry && {
+        ...zone.geometry,
+        guards: [...zone.geometry.guards, ...zone.geometry.guards],
+      },
+    })),
+  };
+  const [single] = of("guard_low", assessPlausibility(one));
+  const merged = of("guard_low", assessPlausibility(twice));
+  expect(merged).toHaveLength(1);
+  expect(merged[0]?.words).toBe(`${single?.words} So in 2 places.`);
+  expect(merged[0]?.key).not.toBe(single?.key);
+});
+
 describe("the list of rules", () => {
   test("has at least twenty-five, each with its own id, a title and a source", () => {
     expect(PLAUSIBILITY_RULES.length).toBeGreaterThanOrEqual(25);

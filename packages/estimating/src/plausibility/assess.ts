@@ -25,7 +25,30 @@ export function assessPlausibility(job: PlausibilityJob): Finding[] {
       const known = findings.get(finding.key);
       if (!known || finding.words < known.words) findings.set(finding.key, finding);
     }
-  return [...findings.values()].sort(
+  return mergeAlike([...findings.values()].sort((a, b) => compare(a.key, b.key))).sort(
     (a, b) => SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity) || compare(a.key, b.key),
   );
+}
+
+/** The same said of several fields of one zone, such as five runs of a guard, is said once with how often. */
+function mergeAlike(findings: readonly Finding[]): Finding[] {
+  const groups = new Map<string, Finding[]>();
+  for (const finding of findings) {
+    const { ruleId, zoneId, lineageId, words } = finding;
+    const alike = JSON.stringify([ruleId, zoneId, lineageId, words]);
+    groups.set(alike, [...(groups.get(alike) ?? []), finding]);
+  }
+  return [...groups.values()].flatMap((group) => {
+    const [first, ...others] = group;
+    if (!first || others.length === 0) return group;
+    const places = String(group.length);
+    return [
+      {
+        ...first,
+        key: `${first.key}|places=${places}`,
+        numbers: { ...first.numbers, places },
+        words: `${first.words} So in ${places} places.`,
+      },
+    ];
+  });
 }

@@ -12,10 +12,13 @@ import { toPurchase } from "./view.ts";
 type CutPlan = Output<typeof contract.getCutPlan>;
 type Section = CutPlan["sections"][number];
 
-/** Width of a circular saw's cut, and what is squared off each end of a board. Common practice, no source. */
+/**
+ * Width of a circular saw's cut. Boards are sold a little longer than they are named, so that squaring an end costs
+ * nothing of their named length. Common practice, no source.
+ */
 const KERF_IN = 0.125;
-const END_TRIM_IN = 0.25;
-const SECONDS = 5;
+const END_TRIM_IN = 0;
+const SECONDS = 8;
 
 /** Gives every cut of a length a piece it is for, in the order the lines have them. */
 function labels(pieces: ToCut["pieces"]): (lengthIn: number) => string {
@@ -51,19 +54,30 @@ function saw({ use }: ToCut) {
   };
 }
 
-const NOTHING_CUT: Pick<Section, "boards" | "buy" | "cost" | "bound" | "gapBp" | "proved" | "wasteBp"> = {
+const NOTHING_CUT: Pick<
+  Section,
+  "boards" | "buy" | "cost" | "bound" | "gapBp" | "proved" | "layoutBound" | "wasteBp"
+> = {
   boards: [],
   buy: [],
   cost: usd(0),
   bound: usd(0),
   gapBp: 0,
   proved: false,
+  layoutBound: null,
   wasteBp: 0,
 };
 
+interface LaidOut {
+  pieces: ToCut["pieces"];
+  rows: Section["rows"];
+  /** What no other split of the rows could cost less than; null without rows. */
+  layoutBoundCents: number | null;
+}
+
 /** Rows of decking split into pieces that meet over joists, and those pieces among the others. */
-async function layRows(toCut: ToCut, solver: Solver, limitMs: number) {
-  if (toCut.rows.length === 0) return { pieces: toCut.pieces, rows: [] };
+async function layRows(toCut: ToCut, solver: Solver, limitMs: number): Promise<LaidOut> {
+  if (toCut.rows.length === 0) return { pieces: toCut.pieces, rows: [], layoutBoundCents: null };
   const laid = await solver.layBoards({ rows: toCut.rows, ...saw(toCut) }, { limitMs });
   const rows = laid.rows.map(({ piecesIn }, i) => ({
     row: i + 1,
@@ -78,7 +92,12 @@ async function layRows(toCut: ToCut, solver: Solver, limitMs: number) {
       counts.set(key, { ...known, count: known.count + 1 });
     }
   }
-  return { pieces: [...counts.values(), ...toCut.pieces], rows };
+  return {
+    pieces: [...counts.values(), ...toCut.pieces],
+    rows,
+    // Border boards and the like come on top of what the rows alone may cost.
+    layoutBoundCents: toCut.pieces.length === 0 ? laid.layoutBoundCents : null,
+  };
 }
 
 async function planSection(
@@ -90,9 +109,9 @@ async function planSection(
   const { use } = toCut;
   const head = { material: use.name, code: use.code, section: use.section, estimated: usd(estimatedCents) };
   try {
-    const { pieces, rows } = await layRows(toCut, solver, limitMs / 2);
+    const { pieces, rows, layoutBoundCents } = await layRows(toCut, solver, limitMs * 0.7);
     const order = { pieces: pieces.map(({ lengthIn, count }) => ({ lengthIn, count })), ...saw(toCut) };
-    const cuts = await solver.planCuts(order, { limitMs: limitMs / 2 });
+    const cuts = await solver.planCuts(order, { limitMs: rows.length > 0 ? limitMs * 0.3 : limitMs });
     return {
       ...head,
       pieces,
@@ -103,6 +122,7 @@ async function planSection(
       bound: usd(cuts.boundCents),
       gapBp: Math.ceil(cuts.gap * 10_000),
       proved: cuts.proved,
+      layoutBound: layoutBoundCents === null ? null : usd(Math.min(layoutBoundCents, cuts.costCents)),
       wasteBp: Math.round(cuts.wasteShare * 10_000),
       fault: null,
     };
@@ -142,13 +162,17 @@ export async function readCutPlan(
   const priced = await readPriced(db, revisionId);
   const zones = await zonesOf(db, priced.revision.jobId);
   const { toCut, unmeasured } = sortLumber(priced.lines, zones);
-  const limitMs = ((seconds ?? SECONDS) * 1000) / Math.max(1, toCut.length);
   const estimated = (one: ToCut) =>
     priceRevision({ lines: one.lines }, priced.revision).purchases.find((p) => p.code === one.use.code)
       ?.usedCents ?? 0;
   return new Afterwards(async () => {
     const sections: Section[] = [];
-    for (const one of toCut) sections.push(await planSection(one, estimated(one), solver, limitMs));
+    const until = performance.now() + (seconds ?? SECONDS) * 1000;
+    for (const [i, one] of toCut.entries()) {
+      // What one section does not need of its time, the next ones have.
+      const left = Math.max(100, until - performance.now());
+      sections.push(await planSection(one, estimated(one), solver, left / (toCut.length - i)));
+    }
     const packs = packsBeside(priced, toCut, unmeasured);
     return {
       sections,

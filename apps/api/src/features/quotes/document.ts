@@ -82,6 +82,13 @@ export function sayLine(
   return `${what}${item}${line.concealed ? ", not visible until opened" : ""}`;
 }
 
+/** Work charged only if found, and which optional extra it goes with: without that extra nobody looks for it. */
+function sayFound({ action, component, description, alternate }: OfferedLine): string {
+  const item = description === "" ? "" : ` (${description})`;
+  const extra = alternate === null ? "" : `, with the optional extra "${alternate}"`;
+  return `${words(action)} ${words(component)}${item}${extra}`;
+}
+
 /** What is offered on a day, valid to the end of `validDays` days later. Days are local to the company. */
 export function quoteDocument(offer: Offer, issuedOn: string, validDays: number): QuoteDocument {
   const touched = offer.lines.filter((line) => line.action !== "keep").map((line) => line.component);
@@ -117,7 +124,7 @@ export function quoteDocument(offer: Offer, issuedOn: string, validDays: number)
         ? [
             {
               zone: line.zone,
-              words: `${words(line.action)} ${words(line.component)}${line.description === "" ? "" : ` (${line.description})`}`,
+              words: sayFound(line),
               unitPrice: usd(line.agreed.unitPriceCents),
               perUnit: ONE[line.unit] ?? words(line.unit),
               capQuantity: sayQuantity(line.agreed.capQuantity, line.unit),
