@@ -41,11 +41,11 @@ async function firstPass(scope: Partial<Record<Code, string>>): Promise<string> 
   return id;
 }
 
-/** A site review with these changes by item code; every other line is looked at and left as it is. */
+/** A site review with these changes by assembly code; every other line is looked at and left as it is. */
 async function review(changes: Partial<Record<Code, object>>, added: object[] = []): Promise<string> {
   const id = await start(c.estimator, job.jobId, "site_review");
   for (const line of (await readRevision(c.estimator, id)).lines) {
-    const change = changes[line.itemCode as Code];
+    const change = changes[line.assemblyCode as Code];
     const body = change ? { ...why, ...change } : { reviewed: true };
     const answer = await c.estimator.patch(`/lines/${line.id}`, body, line.version);
     if (answer.status !== 200) throw new Error(JSON.stringify(answer.body));
@@ -97,7 +97,7 @@ describe("what changed", () => {
     const to = await review(
       {
         "DECK-REPLACE": { quantity: "233.3333" },
-        "JOIST-SISTER": { action: "replace", itemCode: "JOIST-REPLACE" },
+        "JOIST-SISTER": { action: "replace", assemblyCode: "JOIST-REPLACE" },
         "TREAD-REPLACE": { action: "keep" },
       },
       [work("DECK-REPAIR", job.deckId, "13.7")],
@@ -122,7 +122,9 @@ describe("what changed", () => {
     expect(delta.cents).toBe(after.totals.price.cents - before.totals.price.cents);
     expect(bridge.reduce((sum, s) => sum + s.delta.cents, 0)).toBe(delta.cents);
     expect(changes.reduce((sum, l) => sum + l.delta.cents, 0)).toBe(delta.cents);
-    expect(changes.map((l) => [l.kind, l.before?.itemCode ?? null, l.after?.itemCode ?? null])).toEqual([
+    expect(
+      changes.map((l) => [l.kind, l.before?.assemblyCode ?? null, l.after?.assemblyCode ?? null]),
+    ).toEqual([
       ["quantity", "DECK-REPLACE", "DECK-REPLACE"],
       ["action", "JOIST-SISTER", "JOIST-REPLACE"],
       ["action", "TREAD-REPLACE", null],
@@ -131,7 +133,7 @@ describe("what changed", () => {
     ]);
     const step = (name: string) => bridge.find((s) => s.step === name)?.delta.cents;
     const priceIn = (lines: Line[], code: string) =>
-      lines.find((l) => l.itemCode === code)?.price.price.cents ?? 0;
+      lines.find((l) => l.assemblyCode === code)?.price.price.cents ?? 0;
     expect(step("added")).toBe(priceIn(after.lines, "DECK-REPAIR"));
     expect(step("action")).toBe(
       priceIn(after.lines, "JOIST-REPLACE") -
@@ -207,7 +209,7 @@ describe("whether it is material", () => {
     [
       "a structural action for little money",
       { "DECK-REPLACE": "900", "JOIST-SISTER": "1" },
-      { "JOIST-SISTER": { action: "replace", itemCode: "JOIST-REPLACE" } },
+      { "JOIST-SISTER": { action: "replace", assemblyCode: "JOIST-REPLACE" } },
       ["structural_action"],
     ],
     [

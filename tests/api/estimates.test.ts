@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { type Harness, startHarness, type TestCompany } from "../support/harness.ts";
+import { SMALL_TERMS } from "../support/small-book.ts";
 import {
   add,
   companyWithBook,
@@ -58,12 +59,12 @@ describe("a first pass", () => {
       state: "draft",
       author: "The sales",
       basedOnId: null,
-      terms: { overheadBp: 1500, marginBp: 3000, materialTaxBp: 600 },
+      terms: SMALL_TERMS,
       unreviewed: { lines: 0, price: { cents: 0 } },
     });
     for (const line of revision.lines) {
-      expect([line.itemCode, line.price.price.cents]).toEqual([
-        line.itemCode,
+      expect([line.assemblyCode, line.price.price.cents]).toEqual([
+        line.assemblyCode,
         priceByHand(line, revision.terms),
       ]);
     }
@@ -75,6 +76,8 @@ describe("a first pass", () => {
       tax: { cents: 5003, currency: "USD" },
       hours: "16.245",
       labor: { cents: 72_908, currency: "USD" },
+      disposal: { cents: 0, currency: "USD" },
+      equipment: { cents: 0, currency: "USD" },
       overhead: { cents: 24_195, currency: "USD" },
       cost: { cents: 185_497, currency: "USD" },
       price: { cents: 264_996, currency: "USD" },
@@ -151,10 +154,10 @@ describe("a first pass", () => {
     ["text turned around", { description: "a \u202eb" }, "body.description"],
     ["half a character", { reason: "\ud800 no" }, "body.reason"],
     ["an unknown action", { action: "demolish" }, "body.action"],
-    ["an item that is not in the book", { itemCode: "DECK-GILD" }, "body.itemCode"],
-    ["an item for other work", { itemCode: "DECK-REPAIR" }, "body.itemCode"],
-    ["a unit the item is not counted in", { unit: "lf" }, "body.unit"],
-    ["an item on what is kept", { action: "keep" }, "body.itemCode"],
+    ["an assembly that is not in the book", { assemblyCode: "DECK-GILD" }, "body.assemblyCode"],
+    ["an assembly for other work", { assemblyCode: "DECK-REPAIR" }, "body.assemblyCode"],
+    ["a unit the assembly is not counted in", { unit: "lf" }, "body.unit"],
+    ["an assembly on what is kept", { action: "keep" }, "body.assemblyCode"],
     ["a field of ours", { priceCents: 1 }, "body"],
   ])("refuses a line with %s", async (_name, change, wanted) => {
     const id = await start(c.sales, job.jobId, "first_pass");
@@ -166,17 +169,17 @@ describe("a first pass", () => {
     expect((await readRevision(c.sales, id)).lines).toEqual([]);
   });
 
-  it("refuses a retired item for a new line", async () => {
+  it("refuses a retired assembly for a new line", async () => {
     const book = (await c.owner.get("/price-book")).body;
-    const item = book.items.find((i: { code: string }) => i.code === "DECK-REPAIR");
-    const at = `/price-book/items/${item.id}`;
-    const retired = (await c.owner.patch(at, { retired: true }, item.version)).body;
+    const assembly = book.assemblies.find((a: { code: string }) => a.code === "DECK-REPAIR");
+    const at = `/assemblies/${assembly.id}`;
+    const retired = (await c.owner.patch(at, { retired: true }, assembly.version)).body;
     const id = await start(c.sales, job.jobId, "first_pass");
     const answer = await c.sales.post(`/revisions/${id}/lines`, work("DECK-REPAIR", job.deckId, "2"));
     await c.owner.patch(at, { retired: false }, retired.version);
     expect([answer.status, answer.body.errors[0].message]).toEqual([
       422,
-      "DECK-REPAIR is retired; choose another item.",
+      "DECK-REPAIR is retired; choose another assembly.",
     ]);
   });
 
@@ -187,7 +190,7 @@ describe("a first pass", () => {
       component: "gate",
       action: "add",
       unit: "each",
-      itemCode: "GATE-ADD",
+      assemblyCode: "GATE-ADD",
       quantity,
     });
     const line = await c.sales.post(`/revisions/${id}/lines`, many("100000"));
@@ -203,7 +206,7 @@ describe("a first pass", () => {
     const body = work("DECK-REPLACE", job.deckId, "2");
     const { rates } = await add(c.sales, id, body);
     await h.admin.query(
-      `INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, item_code, quantity, unit, evidence, rates)
+      `INSERT INTO scope_lines (company_id, revision_id, lineage_id, position, zone_id, component, action, assembly_code, quantity, unit, evidence, rates)
        SELECT $1, $2, uuidv7(), n, $3, 'decking', 'replace', 'DECK-REPLACE', 2, 'sqft', 'assumed', $4 FROM generate_series(2, 499) n`,
       [c.companyId, id, job.deckId, JSON.stringify(rates)],
     );
@@ -239,21 +242,24 @@ describe("a first pass", () => {
     expect(lines[1]).toEqual(joist);
   });
 
-  it("changes what is done to a component only together with a fitting item", async () => {
+  it("changes what is done to a component only together with a fitting assembly", async () => {
     const { joist } = await firstPass(false);
     const bare = await c.sales.patch(`/lines/${joist.id}`, { action: "replace" }, joist.version);
-    expect([bare.status, path(bare.body.errors)]).toEqual([422, ["body.itemCode"]]);
+    expect([bare.status, path(bare.body.errors)]).toEqual([422, ["body.assemblyCode"]]);
     const both = await c.sales.patch(
       `/lines/${joist.id}`,
-      { action: "replace", itemCode: "JOIST-REPLACE" },
+      { action: "replace", assemblyCode: "JOIST-REPLACE" },
       joist.version,
     );
-    expect(both.body).toMatchObject({ action: "replace", rates: { hoursPerUnit: "2.2" } });
+    expect(both.body).toMatchObject({
+      action: "replace",
+      rates: { labor: [{ code: "carpenter", hoursPerUnit: "2.2" }] },
+    });
     const kept = await c.sales.patch(`/lines/${joist.id}`, { action: "keep" }, both.body.version);
-    expect(kept.body).toMatchObject({ itemCode: null, rates: null, price: { price: { cents: 0 } } });
+    expect(kept.body).toMatchObject({ assemblyCode: null, rates: null, price: { price: { cents: 0 } } });
     const free = await c.sales.patch(
       `/lines/${joist.id}`,
-      { action: "treat", itemCode: null },
+      { action: "treat", assemblyCode: null },
       kept.body.version,
     );
     expect(free.body).toMatchObject({ action: "treat", rates: null, price: { price: { cents: 0 } } });
@@ -291,16 +297,22 @@ describe("a first pass", () => {
     const deck = await add(own.sales, id, work("DECK-REPLACE", deckId, "180.5"));
     const before = await readRevision(own.sales, id);
     const book = (await own.owner.get("/price-book")).body;
-    const item = book.items.find((i: { code: string }) => i.code === "DECK-REPLACE");
-    const dearer = { materialUnitCents: "999" };
-    expect((await own.owner.patch(`/price-book/items/${item.id}`, dearer, item.version)).status).toBe(200);
-    expect((await own.owner.patch("/price-book", { marginBp: 5000 }, book.version)).status).toBe(200);
+    const board = book.materials.find((m: { code: string }) => m.code === "M-DECK-REPLACE");
+    const dearer = { packs: [{ size: "1", price: { cents: 999, currency: "USD" } }] };
+    expect((await own.owner.patch(`/materials/${board.id}`, dearer, board.version)).status).toBe(200);
+    expect((await own.owner.patch(`/price-books/${book.id}`, { marginBp: 5000 }, book.version)).status).toBe(
+      200,
+    );
 
-    expect(await readRevision(own.sales, id)).toEqual(before);
+    const { id: bookId, name, effectiveFrom } = book;
+    expect(await readRevision(own.sales, id)).toEqual({
+      ...before,
+      newerPrices: { bookId, name, effectiveFrom },
+    });
     const longer = await own.sales.patch(`/lines/${deck.id}`, { quantity: "181" }, deck.version);
     expect(longer.body.rates).toEqual(deck.rates);
     const fresh = await add(own.sales, id, work("DECK-REPLACE", deckId, "10"));
-    expect(fresh.rates?.materialUnitCents).toBe("999");
+    expect(fresh.rates?.materials[0]?.packs).toEqual([{ size: "1", cents: 999 }]);
     expect(fresh.price.price.cents).toBe(priceByHand(fresh, before.terms));
     // Unless somebody says that the price has moved: then the line is priced from the book as it is now.
     const moved = await own.sales.patch(
@@ -308,7 +320,7 @@ describe("a first pass", () => {
       { reasonCode: "price_moved" },
       longer.body.version,
     );
-    expect(moved.body.rates.materialUnitCents).toBe("999");
+    expect(moved.body.rates).toEqual(fresh.rates);
     expect((await readRevision(own.sales, id)).terms).toEqual(before.terms);
   });
 });
@@ -430,10 +442,10 @@ describe("a site review", () => {
 
   it.each<[string, object]>([
     ["quantity", { quantity: "6" }],
-    ["action and item", { action: "replace", itemCode: "JOIST-REPLACE" }],
+    ["action and assembly", { action: "replace", assemblyCode: "JOIST-REPLACE" }],
     ["who does it", { by: "owner" }],
     ["keeping it", { action: "keep" }],
-    ["the item left out", { itemCode: null }],
+    ["the assembly left out", { assemblyCode: null }],
   ])("wants a code and words for a change of %s", async (_name, change) => {
     const line = lineOf(first.joist);
     const send = (body: object) => c.estimator.patch(`/lines/${line.id}`, body, line.version);

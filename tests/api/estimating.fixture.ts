@@ -1,17 +1,20 @@
-import { starterPriceBook } from "@ledgerboard/api/features/price-book/starter";
 import type { estimates, Output } from "@ledgerboard/contracts";
 import { Decimal } from "decimal.js";
 import type { Client, Harness, TestCompany } from "../support/harness.ts";
+import { type SMALL_TERMS, smallBook } from "../support/small-book.ts";
 
 export type Line = Output<typeof estimates.addLine>;
 export type Revision = Output<typeof estimates.getRevision>;
 
 export const BOOK_FROM = "2026-01-05";
 
-/** A company with the starting price book. */
-export async function companyWithBook(h: Harness): Promise<TestCompany> {
+/** A company with the tests' small price book, at other terms where they are given. */
+export async function companyWithBook(
+  h: Harness,
+  terms: Partial<typeof SMALL_TERMS> = {},
+): Promise<TestCompany> {
   const c = await h.company();
-  await h.database.withCompany(c.companyId, {}, (db) => starterPriceBook(db, BOOK_FROM));
+  await h.database.withCompany(c.companyId, {}, (db) => smallBook(db, BOOK_FROM, terms));
   return c;
 }
 
@@ -53,19 +56,22 @@ export async function start(who: Client, jobId: string, kind: "first_pass" | "si
 export const readRevision = async (who: Client, id: string): Promise<Revision> =>
   (await who.get(`/revisions/${id}`)).body as Revision;
 
-/** Work of the starting price book, by item code; the rest of the line follows from the item. */
+/** Work of the small price book, by assembly code; the rest of the line follows from the assembly. */
 export const WORK = {
   "DECK-REPLACE": { component: "decking", action: "replace", unit: "sqft" },
   "DECK-REPAIR": { component: "decking", action: "repair", unit: "lf" },
   "JOIST-SISTER": { component: "joist", action: "sister", unit: "each" },
   "JOIST-REPLACE": { component: "joist", action: "replace", unit: "each" },
+  "RIM-REPAIR": { component: "rim_joist", action: "repair", unit: "lf" },
+  "POST-REPAIR": { component: "post", action: "repair", unit: "each" },
+  "STRINGER-REPLACE": { component: "stringer", action: "replace", unit: "each" },
   "TREAD-REPLACE": { component: "tread", action: "replace", unit: "each" },
   "HANGER-REPLACE": { component: "joist_hanger", action: "replace", unit: "each" },
 } as const;
 
 export const work = (code: keyof typeof WORK, zoneId: string, quantity: string) => ({
   ...WORK[code],
-  itemCode: code,
+  assemblyCode: code,
   zoneId,
   quantity,
 });
@@ -83,23 +89,45 @@ export async function issue(who: Client, revisionId: string) {
 }
 
 const cents = (value: Decimal): Decimal => value.toDecimalPlaces(0, Decimal.ROUND_HALF_UP);
+const fourPlaces = (value: Decimal): Decimal => value.toDecimalPlaces(4, Decimal.ROUND_HALF_UP);
+const share = (bp: number): Decimal => new Decimal(bp).div(10_000);
+const total = (values: readonly Decimal[]): Decimal => values.reduce((a, b) => a.plus(b), new Decimal(0));
+
+/** The quantity that is priced: the expected one of an allowance inside the price. */
+function quantityByHand({ quantity, allowance }: Line): Decimal {
+  if (allowance?.charge !== "included") return new Decimal(quantity);
+  const { lowQuantity, highQuantity, chanceBp } = allowance;
+  const mean = new Decimal(lowQuantity).plus(quantity).plus(highQuantity).div(3);
+  return fourPlaces(mean.times(share(chanceBp)));
+}
 
 /**
- * The price of a line worked out a second way, with a decimal library and from the rule in words: material with waste,
- * tax on it, burdened labor, overhead on all of these, and a margin that is a share of the price. Each amount is
- * rounded half-up to the cent as it arises.
+ * The price of a line worked out a second way, with a decimal library and from the rule in words: each material with
+ * waste at its cheapest pack, tax on it, burdened labor with its time to set up, disposal, equipment, overhead on all
+ * of these, and a margin that is a share of the price. Each amount is rounded half-up to the cent as it arises.
  */
 export function priceByHand(line: Line, terms: Revision["terms"]): number {
   const { rates } = line;
-  if (!rates || line.by !== "us") return 0;
-  const share = (bp: number) => new Decimal(bp).div(10_000);
-  const material = cents(
-    new Decimal(line.quantity).times(share(rates.wasteBp).plus(1)).times(rates.materialUnitCents),
+  if (!rates || line.by !== "us" || line.allowance?.charge === "if_found") return 0;
+  const quantity = quantityByHand(line);
+  const material = total(
+    rates.materials.map(({ perUnit, wasteBp, packs }) => {
+      const each = Decimal.min(...packs.map((pack) => new Decimal(pack.cents).div(pack.size)));
+      return cents(quantity.times(perUnit).times(share(wasteBp).plus(1)).times(each));
+    }),
   );
   const tax = cents(material.times(share(terms.materialTaxBp)));
-  const hours = new Decimal(line.quantity).times(rates.hoursPerUnit);
-  const labor = cents(hours.times(rates.laborHourlyCents).times(share(rates.laborBurdenBp).plus(1)));
-  const direct = material.plus(tax).plus(labor);
-  const cost = direct.plus(cents(direct.times(share(terms.overheadBp))));
-  return cents(cost.div(new Decimal(1).minus(share(terms.marginBp)))).toNumber();
+  const labor = total(
+    rates.labor.map(({ hoursPerUnit, setupHours, hourlyCents, burdenBp }) => {
+      const hours = fourPlaces(quantity.times(hoursPerUnit).plus(quantity.isZero() ? 0 : setupHours));
+      return cents(hours.times(hourlyCents).times(share(burdenBp).plus(1)));
+    }),
+  );
+  const perUnit = [rates.disposalUnitCents, rates.equipmentUnitCents].map((c) => cents(quantity.times(c)));
+  const direct = total([material, tax, labor, ...perUnit]);
+  return atMargin(direct.plus(cents(direct.times(share(terms.overheadBp)))), terms);
 }
+
+/** A cost with the margin on it, by hand: the margin is a share of the price. */
+const atMargin = (cost: Decimal.Value, terms: Pick<Revision["terms"], "marginBp">): number =>
+  cents(new Decimal(cost).div(new Decimal(1).minus(share(terms.marginBp)))).toNumber();

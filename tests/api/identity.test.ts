@@ -35,7 +35,7 @@ describe("opening a company", () => {
     const { rows } = await h.admin.query(
       `SELECT c.job_prefix, k.weekdays, k.crew_id, p.amount_cents, p.percent_bp, p.hours, p.structural_action,
               (p.effective_from = (now() AT TIME ZONE c.timezone)::date) AS from_today,
-              (SELECT count(*)::int FROM price_book_items i WHERE i.company_id = c.company_id) AS items,
+              (SELECT count(*)::int FROM assemblies i WHERE i.company_id = c.company_id) AS assemblies,
               (SELECT array_agg(action ORDER BY id) FROM audit_entries a WHERE a.company_id = c.company_id) AS acts,
               m.password_hash
        FROM companies c JOIN calendars k USING (company_id) JOIN materiality_policies p USING (company_id)
@@ -53,7 +53,7 @@ describe("opening a company", () => {
       structural_action: true,
       from_today: true,
     });
-    expect(rows[0].items).toBeGreaterThan(0);
+    expect(rows[0].assemblies).toBeGreaterThan(0);
     expect(rows[0].acts).toContain("company.opened");
     // The settings of the OWASP Password Storage Cheat Sheet, as the encoded hash states them.
     expect(rows[0].password_hash).toMatch(/^\$argon2id\$v=19\$m=19456,t=2,p=1\$/);

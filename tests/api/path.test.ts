@@ -1,6 +1,6 @@
-import { starterPriceBook } from "@ledgerboard/api/features/price-book/starter";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { type Harness, startHarness, type TestCompany } from "../support/harness.ts";
+import { smallBook } from "../support/small-book.ts";
 
 /** One job carried through every stage by the people whose work it is, over HTTP, on a real database. */
 let h: Harness;
@@ -8,7 +8,7 @@ let c: TestCompany;
 beforeAll(async () => {
   h = await startHarness();
   c = await h.company({ name: "Path Carpentry" });
-  await h.database.withCompany(c.companyId, {}, (db) => starterPriceBook(db, "2026-01-01"));
+  await h.database.withCompany(c.companyId, {}, (db) => smallBook(db, "2026-01-01"));
 });
 afterAll(() => h.close());
 
@@ -17,34 +17,50 @@ const usd = (cents: number) => ({ cents, currency: "USD" });
 
 test("an inquiry becomes a finished job, with a material site review on the way", async () => {
   h.setNow("2026-03-02T15:00:00Z"); // a Monday
-  await c.estimator.post("/price-book/labor-rates", {
+  const book = `/price-books/${(await c.estimator.get("/price-book")).body.id}`;
+  await c.estimator.post(`${book}/labor-rates`, {
     code: "path-carpenter",
     name: "Carpenter",
     hourly: usd(3800),
     burdenBp: 3200,
   });
-  const item = (
+  const assembly = async (
     code: string,
     component: string,
     action: string,
     unit: string,
-    material: string,
-    hours: string,
-  ) =>
-    c.estimator.post("/price-book/items", {
+    materialCents: number,
+    hoursPerUnit: string,
+  ): Promise<void> => {
+    const material = await c.estimator.post(`${book}/materials`, {
+      code: `M-${code}`,
+      name: `For ${code}`,
+      unit: "each",
+      section: null,
+      packs: [{ size: "1", price: usd(materialCents) }],
+      wholePacks: false,
+    });
+    expect(material.status).toBe(201);
+    const added = await c.estimator.post(`${book}/assemblies`, {
       code,
       component,
       action,
       unit,
       description: `${action} ${component}`,
-      materialUnitCents: material,
-      wasteBp: 1000,
-      hoursPerUnit: hours,
-      laborRateCode: "path-carpenter",
+      note: "",
+      recipe: {
+        materials: [{ code: `M-${code}`, inSalt: null, perUnit: "1", wasteBp: 1000 }],
+        labor: [{ code: "path-carpenter", hoursPerUnit, setupHours: "0" }],
+        disposalUnitCents: "0",
+        equipmentUnitCents: "0",
+        laborCvBp: 2500,
+      },
     });
-  expect((await item("DECK-NEW", "decking", "replace", "sqft", "620", "0.12")).status).toBe(201);
-  await item("STRINGER-NEW", "stringer", "replace", "each", "4800", "2.5");
-  await item("POST-BASE-NEW", "post", "repair", "each", "3900", "1");
+    expect(added.status).toBe(201);
+  };
+  await assembly("DECK-NEW", "decking", "replace", "sqft", 620, "0.12");
+  await assembly("STRINGER-NEW", "stringer", "replace", "each", 4800, "2.5");
+  await assembly("POST-BASE-NEW", "post", "repair", "each", 3900, "1");
 
   const lead = await c.sales.post("/leads", {
     words: "The porch floor is soft near the steps.",
@@ -70,14 +86,15 @@ test("an inquiry becomes a finished job, with a material site review on the way"
   expect(visit.status).toBe(201);
   await c.sales.patch(`/visits/${visit.body.id}`, { state: "done" }, visit.body.version);
 
-  const porch = (
+  const floor = (
     await c.sales.post(`/jobs/${jobId}/zones`, {
       name: "Porch floor",
       kind: "porch",
       lengthFt: "20",
       widthFt: "10.7",
     })
-  ).body.id;
+  ).body;
+  const porch = floor.id;
   const stair = (await c.sales.post(`/jobs/${jobId}/zones`, { name: "Back stair", kind: "stair" })).body.id;
   const first = (await c.sales.post(`/jobs/${jobId}/revisions`, { kind: "first_pass" })).body.id;
   const line = (revision: string, body: object) => c.sales.post(`/revisions/${revision}/lines`, body);
@@ -87,7 +104,7 @@ test("an inquiry becomes a finished job, with a material site review on the way"
         zoneId: porch,
         component: "decking",
         action: "replace",
-        itemCode: "DECK-NEW",
+        assemblyCode: "DECK-NEW",
         quantity: "214",
         unit: "sqft",
       })
@@ -97,7 +114,7 @@ test("an inquiry becomes a finished job, with a material site review on the way"
     zoneId: stair,
     component: "stringer",
     action: "replace",
-    itemCode: "STRINGER-NEW",
+    assemblyCode: "STRINGER-NEW",
     quantity: "5",
     unit: "each",
   });
@@ -128,7 +145,7 @@ test("an inquiry becomes a finished job, with a material site review on the way"
   const [decking, stringers] = lines;
   const bare = await c.estimator.patch(
     `/lines/${stringers.id}`,
-    { action: "keep", itemCode: null },
+    { action: "keep", assemblyCode: null },
     stringers.version,
   );
   expect(bare.status).toBe(422); // a change needs its reason
@@ -138,7 +155,7 @@ test("an inquiry becomes a finished job, with a material site review on the way"
         `/lines/${stringers.id}`,
         {
           action: "keep",
-          itemCode: null,
+          assemblyCode: null,
           reasonCode: "misjudged_condition",
           reason: "Probed at 12 places, dry.",
           evidence: "measured",
@@ -160,13 +177,20 @@ test("an inquiry becomes a finished job, with a material site review on the way"
     zoneId: porch,
     component: "post",
     action: "repair",
-    itemCode: "POST-BASE-NEW",
+    assemblyCode: "POST-BASE-NEW",
     quantity: "6",
     unit: "each",
     evidence: "counted",
     reasonCode: "missed",
     reason: "Rusted through at grade.",
   });
+  // 236 sq ft cannot come off a floor drawn as 20 ft by 10.7 ft: the drawing is corrected as it was measured.
+  const tooMuch = await c.estimator.post(`/revisions/${review}/issue`);
+  expect([tooMuch.status, tooMuch.body.detail]).toEqual([
+    409,
+    expect.stringMatching(/^236 sq ft of decking .* Mend it, or let it pass with a reason, then issue\.$/),
+  ]);
+  expect((await c.estimator.patch(`/zones/${porch}`, { widthFt: "11.8" }, floor.version)).status).toBe(200);
   const issued = await c.estimator.post(`/revisions/${review}/issue`);
   expect(issued.status).toBe(200);
   expect(issued.body.material).toBe(true);
@@ -204,17 +228,17 @@ test("an inquiry becomes a finished job, with a material site review on the way"
   ).toBe(201);
 
   const crew = (await c.scheduler.post("/crews", { name: "Alder", size: 3 })).body.id;
-  const book = () => c.scheduler.post(`/jobs/${jobId}/bookings`, { crewId: crew, startOn: "2026-03-16" });
-  expect((await book()).body.detail).toMatch(/Deposit short/);
+  const bookCrew = () => c.scheduler.post(`/jobs/${jobId}/bookings`, { crewId: crew, startOn: "2026-03-16" });
+  expect((await bookCrew()).body.detail).toMatch(/Deposit short/);
   await c.sales.post(`/jobs/${jobId}/payments`, {
     method: "cheque",
     amount: usd(third),
     receivedOn: "2026-03-02",
     reference: "cheque 118",
   });
-  expect((await book()).body.detail).toMatch(/Right to cancel runs to 5 Mar 2026/);
+  expect((await bookCrew()).body.detail).toMatch(/Right to cancel runs to 5 Mar 2026/);
   h.setNow("2026-03-06T15:00:00Z");
-  const booking = await book();
+  const booking = await bookCrew();
   expect(booking.status).toBe(201);
   expect(await stageOf(jobId)).toBe("booked");
 

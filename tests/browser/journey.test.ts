@@ -150,8 +150,8 @@ async function addLine(
   if (!(await form.isVisible())) await button(page, `Add a line to ${zone}`).click();
   await form.getByLabel("Component").selectOption(component);
   await form.getByLabel("What is done").selectOption(action);
-  const item = form.getByLabel("Item");
-  if ((await item.inputValue()) === "") await item.selectOption({ index: 1 });
+  const assembly = form.getByLabel("Assembly");
+  if ((await assembly.inputValue()) === "") await assembly.selectOption({ index: 1 });
   await form.getByLabel("How much").fill(quantity);
   const why = form.getByLabel("Why it is new");
   if (await why.isVisible()) {

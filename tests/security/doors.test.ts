@@ -118,11 +118,19 @@ describe("the role matrix", () => {
     }
   });
 
+  /** Fields for which an endpoint wants more than its permission; who may is tried in tests/api. */
+  const WANTS_MORE: Record<string, string[]> = { updateRevision: ["marginBp"] };
+  const modest = (id: string) => {
+    const body = bodies(w)[id];
+    const left = Object.entries(body ?? {}).filter(([field]) => !WANTS_MORE[id]?.includes(field));
+    return body && Object.fromEntries(left);
+  };
+
   // Last, since it does what it may.
   test("lets every role through where the matrix gives it the right", async () => {
     for (const e of [...CLOSED].sort(gentleFirst)) {
       for (const role of ROLES.filter((r) => allowed(e.access, [r]))) {
-        const answer = await call(w.company[role], e);
+        const answer = await call(w.company[role], e, { body: modest(e.id) });
         const through =
           answer.status < 500 &&
           !["/problems/not-allowed", "/problems/not-signed-in"].includes(answer.body.type);

@@ -5,8 +5,6 @@ import type { Client } from "../support/harness.ts";
 
 export type Body = Record<string, unknown>;
 
-const FINDING = "permit_missing|zone:job||work=structural";
-
 /** A body each endpoint takes, with nothing but ids of the given company. Every endpoint with a body needs one. */
 export function bodies(w: World): Record<string, Body> {
   const token = "A".repeat(43);
@@ -203,8 +201,8 @@ export function bodies(w: World): Record<string, Body> {
       marginBp: 3200,
     },
     refreshPrices: { dryRun: false },
-    passFinding: { key: FINDING, why: "Counted with the owner." },
-    withdrawPass: { key: FINDING },
+    passFinding: { key: w.findingKey, why: "Counted with the owner." },
+    withdrawPass: { key: w.findingKey },
     addAdvisory: {
       zoneId: w.params.zoneId,
       component: "baluster",

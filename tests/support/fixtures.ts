@@ -45,6 +45,8 @@ export interface World {
   spare: { customerId: string; zoneId: string; jobId: string; issuedRevisionId: string };
   /** Hash of the document of the quote in `params`. */
   documentSha256: string;
+  /** A remark on the draft in `params`. */
+  findingKey: string;
 }
 
 const LINES = {
@@ -192,6 +194,9 @@ export async function world(h: Harness, name: string): Promise<World> {
   const draftZone = await zone(second.jobId, "Upper deck", { geometry: DECK_SHAPE, evidence: "measured" });
   const draft = taken(await sales.post(`/jobs/${second.jobId}/revisions`, { kind: "first_pass" })).id;
   const draftLine = await line(draft, draftZone, LINES.deck, "80");
+  const { findings } = taken<{ findings: { key: string }[] }>(
+    await sales.get(`/revisions/${draft}/assessment`),
+  );
 
   return {
     company,
@@ -215,6 +220,7 @@ export async function world(h: Harness, name: string): Promise<World> {
       bookId: book.id,
       materialId: book.materials[0]?.id ?? "",
       assemblyId: book.assemblies[0]?.id ?? "",
+      advisoryId: advisory.id,
       rateId: book.laborRates[0]?.id ?? "",
       slug: company.slug,
     },
@@ -225,6 +231,7 @@ export async function world(h: Harness, name: string): Promise<World> {
       issuedRevisionId: review,
     },
     documentSha256: quote.documentSha256,
+    findingKey: findings[0]?.key ?? "",
   };
 }
 

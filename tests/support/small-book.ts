@@ -1,8 +1,4 @@
-import {
-  insertAssemblies,
-  insertMaterials,
-  insertRates,
-} from "@ledgerboard/api/features/price-book/store";
+import { insertAssemblies, insertMaterials, insertRates } from "@ledgerboard/api/features/price-book/store";
 import type { Action, Component, Unit } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 

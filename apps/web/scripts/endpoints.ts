@@ -9,8 +9,8 @@ import { readFileSync, writeFileSync } from "node:fs";
 import * as contracts from "@ledgerboard/contracts";
 
 const FILE = new URL("../src/api/generated/endpoints.ts", import.meta.url);
-const { company, crews, customers, estimates, identity, jobs, priceBook, quotes } = contracts;
-const FEATURES = { company, crews, customers, estimates, identity, jobs, priceBook, quotes };
+const { advisories, company, crews, customers, estimates, identity, jobs, priceBook, quotes } = contracts;
+const FEATURES = { advisories, company, crews, customers, estimates, identity, jobs, priceBook, quotes };
 
 const kebab = (name: string) => name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
 

@@ -22,6 +22,8 @@ const GROUP: Record<string, string> = {
   revision: "estimates",
   scope_line: "estimates",
   variance: "estimates",
+  finding_pass: "estimates",
+  advisory: "advisories",
   quote: "quotes",
   acceptance: "quotes",
   deposit_request: "money",
@@ -30,7 +32,8 @@ const GROUP: Record<string, string> = {
   closure: "crews",
   booking: "crews",
   price_book: "price book",
-  price_book_item: "price book",
+  material: "price book",
+  assembly: "price book",
   labor_rate: "price book",
 };
 

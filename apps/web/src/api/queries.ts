@@ -21,6 +21,10 @@ export const RESOURCES = [
   "job",
   "timeline",
   "revision",
+  "assessment",
+  "cutPlan",
+  "choices",
+  "advisories",
   "comparison",
   "quote",
   "money",
@@ -28,6 +32,7 @@ export const RESOURCES = [
   "crews",
   "crewSheet",
   "priceBook",
+  "priceBooks",
 ] as const;
 export type Resource = (typeof RESOURCES)[number];
 
@@ -57,6 +62,12 @@ export const q = {
   timeline: (jobId: string, query: Args<Of<"getTimeline">>["query"] = {}) =>
     resource("timeline", api.getTimeline, { params: { jobId }, query }),
   revision: (revisionId: string) => resource("revision", api.getRevision, { params: { revisionId } }),
+  assessment: (revisionId: string) => resource("assessment", api.assessRevision, { params: { revisionId } }),
+  cutPlan: (revisionId: string, query: Args<Of<"getCutPlan">>["query"] = {}) =>
+    resource("cutPlan", api.getCutPlan, { params: { revisionId }, query }),
+  choices: (revisionId: string, query: Args<Of<"getChoices">>["query"] = {}) =>
+    resource("choices", api.getChoices, { params: { revisionId }, query }),
+  advisories: (jobId: string) => resource("advisories", api.listAdvisories, { params: { jobId } }),
   comparison: (jobId: string, query: Args<Of<"compareRevisions">>["query"] = {}) =>
     resource("comparison", api.compareRevisions, { params: { jobId }, query }),
   quote: (quoteId: string) => resource("quote", api.getQuote, { params: { quoteId } }),
@@ -65,13 +76,18 @@ export const q = {
     resource("deposits", api.listDeposits, { query }),
   crews: () => resource("crews", api.listCrews, {}),
   crewSheet: (query: Args<Of<"getCrewSheet">>["query"]) => resource("crewSheet", api.getCrewSheet, { query }),
-  priceBook: () => resource("priceBook", api.getPriceBook, {}),
+  /** The book in effect, or the one asked for. */
+  priceBook: (bookId?: string) =>
+    resource("priceBook", api.getPriceBook, bookId === undefined ? {} : { query: { bookId } }),
+  priceBooks: () => resource("priceBooks", api.listPriceBooks, {}),
 };
 
 type Of<K extends keyof typeof api> = (typeof api)[K] extends Wire<infer E> ? E : never;
 
 const JOB: Resource[] = ["jobs", "counts", "job", "timeline", "money", "deposits", "crewSheet"];
-const ESTIMATE: Resource[] = [...JOB, "revision", "comparison", "quote"];
+/** Worked out from lines, measures and prices together. */
+const ASSESSED: Resource[] = ["assessment", "cutPlan", "choices", "advisories"];
+const ESTIMATE: Resource[] = [...JOB, "revision", ...ASSESSED, "comparison", "quote"];
 
 /** What may read differently after an act on one of these groups (the `tag` of the endpoint). */
 export const TOUCHES: Record<string, Resource[]> = {
@@ -82,10 +98,11 @@ export const TOUCHES: Record<string, Resource[]> = {
   jobs: [...ESTIMATE, "customers", "customer", "duplicates"],
   public: JOB,
   estimates: ESTIMATE,
+  advisories: ["advisories", "job", "timeline"],
   quotes: [...ESTIMATE, "outbox"],
   money: [...JOB, "outbox"],
   crews: [...JOB, "crews"],
-  "price book": ["priceBook"],
+  "price book": ["priceBook", "priceBooks"],
 };
 
 const jobOf = (key: QueryKey): string | undefined =>

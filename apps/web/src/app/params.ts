@@ -1,6 +1,6 @@
 import { useParams } from "@tanstack/react-router";
 
-type Param = "jobId" | "revisionId" | "customerId" | "token" | "slug";
+type Param = "jobId" | "revisionId" | "customerId" | "token" | "slug" | "bookId" | "zoneId" | "assemblyId";
 
 /** A part of the address of the screen, such as `useParam("jobId")`. */
 export function useParam(name: Param): string {

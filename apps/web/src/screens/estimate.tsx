@@ -1,5 +1,8 @@
 import "./estimate/estimate.css";
 import "./estimate/line.css";
+import "./estimate/remarks.css";
+import "./estimate/bill.css";
+import "./estimate/spread.css";
 import { useQuery } from "@tanstack/react-query";
 import { q } from "../api/queries.ts";
 import { useParam } from "../app/params.ts";
@@ -15,7 +18,8 @@ export default function EstimateScreen() {
   const baseId = revision.data?.basedOnId;
   const before = useQuery({ ...q.revision(baseId ?? ""), enabled: Boolean(baseId) });
   const wantsBook = may("price_book.read");
-  const book = useQuery({ ...q.priceBook(), enabled: wantsBook });
+  const bookId = revision.data?.priceBookId;
+  const book = useQuery({ ...q.priceBook(bookId), enabled: wantsBook && Boolean(bookId) });
 
   const needed = [job, revision, ...(baseId ? [before] : []), ...(wantsBook ? [book] : [])];
   const failed = needed.find((query) => query.data === undefined && query.error);

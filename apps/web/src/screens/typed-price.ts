@@ -1,27 +1,34 @@
-import type { LaborRate, PriceBookItem } from "@ledgerboard/contracts/price-book";
+import type { PriceBook } from "@ledgerboard/contracts/price-book";
 import {
   type LinePrice,
-  type LineRates,
   type PriceableLine,
   type PricingTerms,
   priceLine,
+  type RecipeBook,
 } from "@ledgerboard/estimating";
 
-export type ItemRates = Pick<PriceBookItem, "materialUnitCents" | "wasteBp" | "hoursPerUnit">;
-export type LaborOf = Pick<LaborRate, "code" | "hourly" | "burdenBp">;
-
-/** The rates a line takes from an item of the price book and its labor rate. */
-export const lineRates = (item: ItemRates, labor: LaborOf): LineRates => ({
-  materialUnitCents: item.materialUnitCents,
-  wasteBp: item.wasteBp,
-  hoursPerUnit: item.hoursPerUnit,
-  laborRateCode: labor.code,
-  laborHourlyCents: labor.hourly.cents,
-  laborBurdenBp: labor.burdenBp,
+/** What recipes are resolved against, of a price book as the API shows it. */
+export const recipeBookOf = (book: Pick<PriceBook, "materials" | "laborRates">): RecipeBook => ({
+  materials: book.materials.map(({ code, name, unit, section, packs, wholePacks }) => ({
+    code,
+    name,
+    unit,
+    section,
+    packs: packs.map(({ size, price }) => ({ size, cents: price.cents })),
+    wholePacks,
+  })),
+  laborRates: book.laborRates.map(({ code, hourly, burdenBp }) => ({
+    code,
+    hourlyCents: hourly.cents,
+    burdenBp,
+  })),
 });
 
 /** The price of what somebody is typing, or null where it is beyond reason. */
-export function priceOf(line: PriceableLine, terms: PricingTerms): LinePrice | null {
+export function priceOf(
+  line: PriceableLine,
+  terms: Omit<PricingTerms, "minimumChargeCents" | "roundUpToCents">,
+): LinePrice | null {
   try {
     return priceLine(line, terms);
   } catch (error) {

@@ -1,4 +1,5 @@
 // Made from packages/contracts by scripts/endpoints.ts: run that again instead of editing.
+import type * as advisories from "@ledgerboard/contracts/advisories";
 import type * as company from "@ledgerboard/contracts/company";
 import type * as crews from "@ledgerboard/contracts/crews";
 import type * as customers from "@ledgerboard/contracts/customers";
@@ -10,6 +11,10 @@ import type * as quotes from "@ledgerboard/contracts/quotes";
 import { wire } from "../wire.ts";
 
 export const api = {
+  addAdvisory: wire<typeof advisories.addAdvisory>("addAdvisory", "POST", "/jobs/:jobId/advisories", "advisories", "key"),
+  decideAdvisory: wire<typeof advisories.decideAdvisory>("decideAdvisory", "POST", "/advisories/:advisoryId/decision", "advisories", "key"),
+  listAdvisories: wire<typeof advisories.listAdvisories>("listAdvisories", "GET", "/jobs/:jobId/advisories", "advisories"),
+  removeAdvisory: wire<typeof advisories.removeAdvisory>("removeAdvisory", "DELETE", "/advisories/:advisoryId", "advisories"),
   addPolicy: wire<typeof company.addPolicy>("addPolicy", "POST", "/company/policies", "company", "key"),
   getCompany: wire<typeof company.getCompany>("getCompany", "GET", "/company", "company"),
   listOutbox: wire<typeof company.listOutbox>("listOutbox", "GET", "/company/outbox", "company"),
@@ -34,14 +39,21 @@ export const api = {
   updateCustomer: wire<typeof customers.updateCustomer>("updateCustomer", "PATCH", "/customers/:customerId", "customers", "version"),
   updateProperty: wire<typeof customers.updateProperty>("updateProperty", "PATCH", "/properties/:propertyId", "customers", "version"),
   addLine: wire<typeof estimates.addLine>("addLine", "POST", "/revisions/:revisionId/lines", "estimates", "key"),
+  assessRevision: wire<typeof estimates.assessRevision>("assessRevision", "GET", "/revisions/:revisionId/assessment", "estimates"),
   compareRevisions: wire<typeof estimates.compareRevisions>("compareRevisions", "GET", "/jobs/:jobId/comparison", "estimates"),
   discardRevision: wire<typeof estimates.discardRevision>("discardRevision", "DELETE", "/revisions/:revisionId", "estimates"),
+  getChoices: wire<typeof estimates.getChoices>("getChoices", "GET", "/revisions/:revisionId/choices", "estimates"),
+  getCutPlan: wire<typeof estimates.getCutPlan>("getCutPlan", "GET", "/revisions/:revisionId/cut-plan", "estimates"),
   getRevision: wire<typeof estimates.getRevision>("getRevision", "GET", "/revisions/:revisionId", "estimates"),
   issueRevision: wire<typeof estimates.issueRevision>("issueRevision", "POST", "/revisions/:revisionId/issue", "estimates", "key"),
+  passFinding: wire<typeof estimates.passFinding>("passFinding", "POST", "/revisions/:revisionId/passes", "estimates", "key"),
+  refreshPrices: wire<typeof estimates.refreshPrices>("refreshPrices", "POST", "/revisions/:revisionId/prices", "estimates", "key"),
   removeLine: wire<typeof estimates.removeLine>("removeLine", "DELETE", "/lines/:lineId", "estimates"),
   startRevision: wire<typeof estimates.startRevision>("startRevision", "POST", "/jobs/:jobId/revisions", "estimates", "key"),
   updateLine: wire<typeof estimates.updateLine>("updateLine", "PATCH", "/lines/:lineId", "estimates", "version"),
+  updateRevision: wire<typeof estimates.updateRevision>("updateRevision", "PATCH", "/revisions/:revisionId", "estimates", "version"),
   waiveVariance: wire<typeof estimates.waiveVariance>("waiveVariance", "POST", "/variances/:varianceId/waive", "estimates", "key"),
+  withdrawPass: wire<typeof estimates.withdrawPass>("withdrawPass", "POST", "/revisions/:revisionId/passes/withdraw", "estimates", "key"),
   acceptInvitation: wire<typeof identity.acceptInvitation>("acceptInvitation", "POST", "/invitations/accept", "identity"),
   changePassword: wire<typeof identity.changePassword>("changePassword", "POST", "/session/password", "identity"),
   confirmPasswordReset: wire<typeof identity.confirmPasswordReset>("confirmPasswordReset", "POST", "/password-resets/confirm", "identity"),
@@ -76,12 +88,19 @@ export const api = {
   updateJob: wire<typeof jobs.updateJob>("updateJob", "PATCH", "/jobs/:jobId", "jobs", "version"),
   updateVisit: wire<typeof jobs.updateVisit>("updateVisit", "PATCH", "/visits/:visitId", "jobs", "version"),
   updateZone: wire<typeof jobs.updateZone>("updateZone", "PATCH", "/zones/:zoneId", "jobs", "version"),
-  addLaborRate: wire<typeof priceBook.addLaborRate>("addLaborRate", "POST", "/price-book/labor-rates", "price book", "key"),
-  addPriceBookItem: wire<typeof priceBook.addPriceBookItem>("addPriceBookItem", "POST", "/price-book/items", "price book", "key"),
+  addAssembly: wire<typeof priceBook.addAssembly>("addAssembly", "POST", "/price-books/:bookId/assemblies", "price book", "key"),
+  addLaborRate: wire<typeof priceBook.addLaborRate>("addLaborRate", "POST", "/price-books/:bookId/labor-rates", "price book", "key"),
+  addMaterial: wire<typeof priceBook.addMaterial>("addMaterial", "POST", "/price-books/:bookId/materials", "price book", "key"),
+  discardPriceBook: wire<typeof priceBook.discardPriceBook>("discardPriceBook", "DELETE", "/price-books/:bookId", "price book"),
+  exportPrices: wire<typeof priceBook.exportPrices>("exportPrices", "GET", "/price-books/:bookId/export", "price book"),
   getPriceBook: wire<typeof priceBook.getPriceBook>("getPriceBook", "GET", "/price-book", "price book"),
-  updateLaborRate: wire<typeof priceBook.updateLaborRate>("updateLaborRate", "PATCH", "/price-book/labor-rates/:rateId", "price book", "version"),
-  updatePriceBook: wire<typeof priceBook.updatePriceBook>("updatePriceBook", "PATCH", "/price-book", "price book", "version"),
-  updatePriceBookItem: wire<typeof priceBook.updatePriceBookItem>("updatePriceBookItem", "PATCH", "/price-book/items/:itemId", "price book", "version"),
+  importPrices: wire<typeof priceBook.importPrices>("importPrices", "POST", "/price-books/:bookId/import", "price book", "key"),
+  listPriceBooks: wire<typeof priceBook.listPriceBooks>("listPriceBooks", "GET", "/price-books", "price book"),
+  startPriceBook: wire<typeof priceBook.startPriceBook>("startPriceBook", "POST", "/price-books", "price book", "key"),
+  updateAssembly: wire<typeof priceBook.updateAssembly>("updateAssembly", "PATCH", "/assemblies/:assemblyId", "price book", "version"),
+  updateLaborRate: wire<typeof priceBook.updateLaborRate>("updateLaborRate", "PATCH", "/labor-rates/:rateId", "price book", "version"),
+  updateMaterial: wire<typeof priceBook.updateMaterial>("updateMaterial", "PATCH", "/materials/:materialId", "price book", "version"),
+  updatePriceBook: wire<typeof priceBook.updatePriceBook>("updatePriceBook", "PATCH", "/price-books/:bookId", "price book", "version"),
   declineQuote: wire<typeof quotes.declineQuote>("declineQuote", "POST", "/quotes/:quoteId/decline", "quotes", "key"),
   getJobMoney: wire<typeof quotes.getJobMoney>("getJobMoney", "GET", "/jobs/:jobId/money", "money"),
   getQuote: wire<typeof quotes.getQuote>("getQuote", "GET", "/quotes/:quoteId", "quotes"),

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { spans, wrap } from "./spans.ts";
+import { boardsOf, spans, wrap } from "./spans.ts";
 
 const step = (key: string, cents: number) => ({ key, name: key, note: "", cents });
 
@@ -36,5 +36,31 @@ describe("wrap", () => {
   it("keeps a word longer than the line whole", () => {
     expect(wrap("misjudgedcondition", 5, 2)).toEqual(["misjudgedcondition"]);
     expect(wrap("", 5, 2)).toEqual([]);
+  });
+});
+
+describe("boardsOf", () => {
+  it("carries every step of the service's bridge, and names those that moved nothing", () => {
+    const usd = (cents: number) => ({ cents, currency: "USD" as const });
+    const { boards, still } = boardsOf(
+      { name: "now", cents: 1000, note: "" },
+      { name: "then", cents: 1290, note: "" },
+      [
+        { step: "rate", delta: usd(200) },
+        { step: "allowance", delta: usd(50) },
+        { step: "overhead_and_tax", delta: usd(0) },
+        { step: "whole_job", delta: usd(40) },
+      ],
+      (step) => `of ${step}`,
+    );
+    expect(boards.map(({ key, level }) => [key, level])).toEqual([
+      ["from", 1000],
+      ["rate", 1200],
+      ["allowance", 1250],
+      ["whole_job", 1290],
+      ["to", 1290],
+    ]);
+    expect(boards[2]?.note).toBe("of allowance");
+    expect(still).toEqual(["overhead, tax, margin"]);
   });
 });

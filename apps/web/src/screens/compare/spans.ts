@@ -1,3 +1,18 @@
+import type { Comparison } from "@ledgerboard/contracts/estimates";
+
+export type Step = Comparison["bridge"][number]["step"];
+
+export const STEP_NAMES: Record<Step, string> = {
+  removed: "taken out",
+  added: "added",
+  action: "other work",
+  quantity: "quantity",
+  rate: "rate",
+  allowance: "allowance",
+  overhead_and_tax: "overhead, tax, margin",
+  whole_job: "whole job",
+};
+
 /** One board of the bridge: a pier from the ground up, or a step between two levels. Cents. */
 export interface Span {
   key: string;
@@ -47,6 +62,25 @@ export function spans(
       };
     });
   return [pier("from", from), ...boards, pier("to", to)];
+}
+
+/** The boards of a bridge as the service gives it, and the names of the steps that moved nothing. */
+export function boardsOf(
+  from: Side,
+  to: Side,
+  bridge: Comparison["bridge"],
+  noteOf: (step: Step) => string,
+): { boards: Span[]; still: string[] } {
+  const steps = bridge.map(({ step, delta }) => ({
+    key: step,
+    name: STEP_NAMES[step],
+    note: noteOf(step),
+    cents: delta.cents,
+  }));
+  return {
+    boards: spans(from, to, steps),
+    still: steps.filter(({ cents }) => cents === 0).map(({ name }) => name),
+  };
 }
 
 /** Breaks text into lines of about `chars` characters, `most` at the utmost; the last one ends in an ellipsis. */

@@ -1,8 +1,9 @@
 import type { Comparison, ScopeLine } from "@ledgerboard/contracts/estimates";
 import { plural, quantity, words } from "../../ui/format.ts";
+import { allowanceWords, doerWords } from "../estimate/told.ts";
+import type { Step } from "./spans.ts";
 
 export type Change = Comparison["changes"][number];
-export type Step = Comparison["bridge"][number]["step"];
 export type Kind = Change["kind"];
 
 /** The groups of the table, in the order of the bridge; what did not change comes last. */
@@ -12,6 +13,7 @@ export const KINDS: readonly Kind[] = [
   "action",
   "quantity",
   "rate",
+  "allowance",
   "evidence",
   "unchanged",
 ];
@@ -22,28 +24,22 @@ export const KIND_NAMES: Record<Kind, string> = {
   action: "Other work",
   quantity: "Other quantity",
   rate: "Other rate",
+  allowance: "Other allowance",
   evidence: "Only known better",
   unchanged: "Unchanged",
-};
-
-export const STEP_NAMES: Record<Step, string> = {
-  removed: "taken out",
-  added: "added",
-  action: "other work",
-  quantity: "quantity",
-  rate: "rate",
-  overhead_and_tax: "overhead, tax, margin",
 };
 
 /** "replace 26", "replace 214 sq ft by owner". */
 export function lineWords(line: ScopeLine): string {
   const by = line.by === "us" ? "" : ` by ${line.by}`;
-  return `${words(line.action)} ${quantity(line.quantity, line.unit)}${by}`;
+  const extra = line.alternate ? `, extra: ${line.alternate}` : "";
+  const unseen = line.allowance ? `, ${allowanceWords(line.allowance, line.unit)}` : "";
+  return `${words(line.action)} ${quantity(line.quantity, line.unit)}${by}${extra}${unseen}`;
 }
 
 /** The line that moved a step most, in a few words, for below its board. */
 export function stepNote(step: Step, changes: readonly Change[]): string {
-  if (step === "overhead_and_tax") return "";
+  if (step === "overhead_and_tax" || step === "whole_job") return "";
   const here = changes.filter(({ kind, delta }) => kind === step && delta.cents !== 0);
   const [most] = here.toSorted((a, b) => Math.abs(b.delta.cents) - Math.abs(a.delta.cents));
   const line = most?.after ?? most?.before;
@@ -54,9 +50,19 @@ export function stepNote(step: Step, changes: readonly Change[]): string {
     step === "quantity" && before && after
       ? `${component} ${quantity(before.quantity)}→${quantity(after.quantity, after.unit)}`
       : step === "action" && before && after
-        ? `${component}: ${words(before.action)}→${words(after.action)}`
-        : `${component}, ${lineWords(line)}`;
+        ? `${component}: ${otherWork(before, after)}`
+        : step === "allowance"
+          ? component
+          : `${component}, ${words(line.action)} ${quantity(line.quantity, line.unit)}`;
   return here.length === 1 ? told : `${told} and ${plural(here.length - 1, "more", "more")}`;
+}
+
+/** In what two lines are other work: action, doer, extra or assembly. */
+function otherWork(before: ScopeLine, after: ScopeLine): string {
+  if (before.action !== after.action) return `${words(before.action)}→${words(after.action)}`;
+  if (before.by !== after.by) return `${doerWords(before.by)}→${doerWords(after.by)}`;
+  if (before.alternate !== after.alternate) return after.alternate ? "now an extra" : "no extra any more";
+  return "other assembly";
 }
 
 /** A revision as a side of the comparison: "first pass", or with its number where both are of a kind. */

@@ -7,8 +7,8 @@ import { Section } from "../../ui/section.tsx";
 import { Bridge } from "./bridge.tsx";
 import { Changes } from "./changes.tsx";
 import { Choose } from "./choose.tsx";
-import { spans } from "./spans.ts";
-import { hoursChange, STEP_NAMES, sideNames, stepNote } from "./tell.ts";
+import { boardsOf } from "./spans.ts";
+import { hoursChange, sideNames, stepNote } from "./tell.ts";
 import { Verdict } from "./verdict.tsx";
 
 /** What one revision changed in another: the sentence, the bridge, the lines. */
@@ -20,17 +20,9 @@ export function ComparisonView({ job, comparison }: { job: Job; comparison: Comp
     cents: price.cents,
     note: `revision ${number}`,
   });
-  const boards = spans(
-    side(from, fromName),
-    side(to, toName),
-    bridge.map(({ step, delta: moved }) => ({
-      key: step,
-      name: STEP_NAMES[step],
-      note: stepNote(step, changes),
-      cents: moved.cents,
-    })),
+  const { boards, still } = boardsOf(side(from, fromName), side(to, toName), bridge, (step) =>
+    stepNote(step, changes),
   );
-  const still = bridge.filter(({ delta: moved }) => moved.cents === 0).map(({ step }) => STEP_NAMES[step]);
   return (
     <Page
       title={`What changed, ${job.number}`}

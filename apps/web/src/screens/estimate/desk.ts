@@ -6,7 +6,7 @@ import { ApiProblem, isPassing, isProblem } from "../../api/problem.ts";
 import { invalidate, q, TOUCHES } from "../../api/queries.ts";
 import { queryClient } from "../../api/query-client.ts";
 import { toast } from "../../ui/toast.tsx";
-import { changedFields, changesOf, type Edit, FIELDS, toEdit, workWords } from "./edit.ts";
+import { changedFields, changesOf, type Edit, toEdit, workWords } from "./edit.ts";
 import { readKept, writeKept } from "./kept.ts";
 
 export type Standing = "waiting" | "saving" | "failed" | "overtaken";
@@ -173,7 +173,7 @@ export class Desk {
       this.#drop(id);
       return;
     }
-    const touched = differs && FIELDS.some((field) => theirs[field] !== draft.seen[field]);
+    const touched = differs && changedFields(toEdit(theirs), draft.seen).length > 0;
     this.#set(id, {
       ...draft,
       ...(touched ? { theirs, standing: "overtaken" } : { seen: theirs, standing: "waiting" }),

@@ -1,6 +1,6 @@
 import type { ScopeLine } from "@ledgerboard/contracts/estimates";
 import { describe, expect, it } from "vitest";
-import { changesOf, departs, problemOf, toEdit, workWords } from "./edit.ts";
+import { changesOf, departs, type Edit, problemOf, toEdit, workWords } from "./edit.ts";
 import { scopeLine } from "./line.fixture.ts";
 
 const line: ScopeLine = scopeLine({ action: "replace", quantity: "26", reason: null });
@@ -15,6 +15,40 @@ describe("changesOf", () => {
   });
   it("finds no change where only blanks differ", () => {
     expect(changesOf({ ...toEdit(line), reason: " ", description: "  " }, line)).toEqual({});
+  });
+});
+
+describe("an allowance", () => {
+  const allowance = {
+    chanceBp: 2000,
+    lowQuantity: "2",
+    highQuantity: "30",
+    capQuantity: "30",
+    charge: "if_found" as const,
+  };
+  const unseen: Edit = { ...toEdit(line), evidence: "concealed", allowance };
+  it("is saved whole with concealed work, and goes with other evidence", () => {
+    expect(changesOf(unseen, line)).toEqual({ evidence: "concealed", allowance });
+    const stored = scopeLine({ evidence: "concealed", allowance });
+    expect(changesOf({ ...toEdit(stored), evidence: "counted" }, stored)).toEqual({
+      evidence: "counted",
+      allowance: null,
+    });
+  });
+  it("is asked for until it is complete, and departs from what had none", () => {
+    const begun = { ...unseen, allowance: { ...allowance, chanceBp: null } };
+    expect(problemOf(begun, false, null)).toMatch(/how likely/);
+    expect(problemOf({ ...begun, evidence: "counted" }, false, null)).toBeNull();
+    expect(departs(unseen, line)).toBe(true);
+  });
+});
+
+describe("an optional extra", () => {
+  it("is one name however it is spaced, and none when it is emptied", () => {
+    const stored = scopeLine({ alternate: "Staining" });
+    expect(changesOf({ ...toEdit(stored), alternate: " Staining " }, stored)).toEqual({});
+    expect(changesOf({ ...toEdit(stored), alternate: " " }, stored)).toEqual({ alternate: null });
+    expect(departs({ ...toEdit(stored), alternate: "" }, stored)).toBe(true);
   });
 });
 
@@ -42,7 +76,7 @@ describe("departs", () => {
     expect(departs({ ...edit, evidence: "measured", description: "other words" }, line)).toBe(false);
     expect(departs({ ...edit, by: "owner" }, line)).toBe(true);
     expect(departs({ ...edit, action: "sister" }, line)).toBe(true);
-    expect(departs({ ...edit, itemCode: null }, line)).toBe(true);
+    expect(departs({ ...edit, assemblyCode: null }, line)).toBe(true);
   });
 });
 

@@ -1,3 +1,4 @@
+import type { Finding } from "@ledgerboard/contracts/estimates";
 import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { useState } from "react";
@@ -9,6 +10,8 @@ import { Dialog } from "../../ui/dialog.tsx";
 import { money, moneyChange, plural, sentence, words } from "../../ui/format.ts";
 import { ErrorState, Loading } from "../../ui/states.tsx";
 import { useEstimate } from "./context.ts";
+import { placeOf, standInTheWay } from "./plausible.ts";
+import { Jumps } from "./remarks.tsx";
 
 type Issued = { material: boolean; varianceId: string | null; consequences: string[] };
 
@@ -34,6 +37,8 @@ export function IssueDialog({ onClose }: { onClose: () => void }) {
 function Ask({ onIssued, onClose }: { onIssued: (issued: Issued) => void; onClose: () => void }) {
   const { revision, desk } = useEstimate();
   const issue = useAct(api.issueRevision, { onDone: onIssued });
+  const assessment = useQuery({ ...q.assessment(revision.id), staleTime: 0, refetchOnMount: "always" });
+  const blocking = standInTheWay(assessment.data?.findings ?? []);
   const { unreviewed, lines, totals } = revision;
   const unsaved = desk.unsaved().length;
   const why =
@@ -54,10 +59,11 @@ function Ask({ onIssued, onClose }: { onIssued: (issued: Issued) => void; onClos
       </p>
       {revision.basedOnId && <WillFollow fromId={revision.basedOnId} />}
       {why && <p className="notice alarm">{why}</p>}
+      {blocking.length > 0 && <InTheWay findings={blocking} onClose={onClose} />}
       <div className="row">
         <Button
           kind="main"
-          isDisabled={why !== null}
+          isDisabled={why !== null || blocking.length > 0 || assessment.isPending}
           busy={issue.busy}
           onPress={() => issue.act({ params: { revisionId: revision.id } })}
         >
@@ -66,6 +72,19 @@ function Ask({ onIssued, onClose }: { onIssued: (issued: Issued) => void; onClos
         <Button onPress={onClose}>Leave it</Button>
       </div>
     </>
+  );
+}
+
+/** What has to be mended, or let pass with a reason, before the draft can be issued. */
+function InTheWay({ findings, onClose }: { findings: readonly Finding[]; onClose: () => void }) {
+  const { revision, job } = useEstimate();
+  return (
+    <div className="notice alarm">
+      <p>
+        {sentence(plural(findings.length, "remark"))} in the way. Mend each, or let it pass with a reason:
+      </p>
+      <Jumps findings={findings} placeOf={(finding) => placeOf(finding, job, revision)} onJump={onClose} />
+    </div>
   );
 }
 

@@ -1,5 +1,5 @@
 import type { ScopeLine } from "@ledgerboard/contracts/estimates";
-import type { Edit } from "./edit.ts";
+import { type Edit, FIELDS } from "./edit.ts";
 
 /** What is typed and not saved, kept through a reload of the page; gone when the tab is closed. */
 export interface Kept {
@@ -7,10 +7,14 @@ export interface Kept {
   seen: ScopeLine;
 }
 
+/** What an earlier build of the page kept may lack fields of this one. */
+const isReadable = ([, { edit, seen }]: [string, Kept]): boolean =>
+  FIELDS.every((field) => field in edit && field in seen);
+
 export function readKept(key: string): [string, Kept][] {
   try {
     const found: unknown = JSON.parse(sessionStorage.getItem(key) ?? "[]");
-    return Array.isArray(found) ? (found as [string, Kept][]) : [];
+    return Array.isArray(found) ? (found as [string, Kept][]).filter(isReadable) : [];
   } catch {
     return [];
   }

@@ -1,33 +1,54 @@
-import type { ScopeLine } from "@ledgerboard/contracts/estimates";
+import type { Finding, ScopeLine } from "@ledgerboard/contracts/estimates";
 import {
-  ACTIONS,
   type Action,
   COMPONENTS,
   type Component,
-  DOERS,
   EVIDENCE,
   REASONS,
   UNITS,
 } from "@ledgerboard/contracts/vocabulary";
 import { ApiProblem } from "../../api/problem.ts";
-import { Button } from "../../ui/button.tsx";
 import { Segment } from "../../ui/choices.tsx";
 import { fieldOf } from "../../ui/form.tsx";
 import { words } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
 import { Select } from "../../ui/select.tsx";
 import { TextField } from "../../ui/text-field.tsx";
-import { actionsFor, itemsFor, turnTo } from "./book.ts";
+import { ActionChoice } from "./action-choice.tsx";
+import { type AllowancePart, contradictions } from "./allowance.ts";
+import { AllowanceFields } from "./allowance-fields.tsx";
+import { assembliesFor, assemblyOf, turnTo } from "./book.ts";
 import { useEstimate } from "./context.ts";
 import type { Draft } from "./desk.ts";
-import { departs, doerWords, type Edit, FIELDS, type Field, isOtherWork, toEdit } from "./edit.ts";
-import { Remove } from "./remove.tsx";
+import { departs, type Edit, FIELDS, type Field, toEdit } from "./edit.ts";
+import { LineActs } from "./line-acts.tsx";
+import { DoerChoice, ExtraField } from "./line-fields.tsx";
+import type { Priced } from "./prices.ts";
+import { Remarks } from "./remarks.tsx";
 
-const DOER_CHOICES = DOERS.map((value) => ({ value, label: doerWords(value) }));
+interface Props {
+  line: ScopeLine;
+  draft: Draft | undefined;
+  priced: Priced | null;
+  findings: readonly Finding[];
+}
+
+/** Fields of the form a remark can stand at; what is about anything else stands above them. */
+const SHOWN_AT: readonly string[] = [
+  "quantity",
+  "unit",
+  "assemblyCode",
+  "action",
+  "evidence",
+  "allowance",
+  "by",
+  "alternate",
+];
+const rootOf = ({ field }: Finding): string => field?.split(/[.[]/)[0] ?? "";
 
 /** Everything of one line, for changing it. In a site review: by thumb, action first. */
-export function LineForm({ line, draft }: { line: ScopeLine; draft: Draft | undefined }) {
-  const { book, job, desk, review, baseOf, setOpen } = useEstimate();
+export function LineForm({ line, draft, priced, findings }: Props) {
+  const { book, job, desk, review, baseOf } = useEstimate();
   const base = baseOf(line);
   const edit = draft?.edit ?? toEdit(line);
   const change = (next: Partial<Edit>) => desk.change(line, next);
@@ -39,90 +60,73 @@ export function LineForm({ line, draft }: { line: ScopeLine; draft: Draft | unde
     name,
     value: edit[name],
     onChange: (value: Edit[F]) => change(to(value)),
-    error: faults[name],
+    error: faults.fields[name],
   });
-  /** Back to the work of the first pass takes its item and unit along, not the book's first choice. */
+  const at = (...names: string[]) => (
+    <Remarks
+      findings={findings.filter((one) => names.includes(rootOf(one)))}
+      label={`Remarks on ${names.join(" and ")}`}
+    />
+  );
+  /** Back to the work of the first pass takes its assembly and unit along, not the book's first choice. */
   const turn = (component: Component, action: Action): Partial<Edit> => {
     if (base && base.component === component && base.action === action)
       return {
         component,
         action,
-        itemCode: base.itemCode,
+        assemblyCode: base.assemblyCode,
         unit: base.unit,
         quantity: base.unit === edit.unit ? edit.quantity : base.quantity,
       };
     return turnTo(book, edit, { component, action });
   };
-  const items = edit.action === "keep" ? [] : itemsFor(book, edit);
-  const chosen = book?.items.find((item) => item.code === edit.itemCode);
+  const assemblies = edit.action === "keep" ? [] : assembliesFor(book, edit);
+  const chosen = assemblyOf(book, edit.assemblyCode);
   const retired =
-    chosen && !items.includes(chosen) ? [{ value: chosen.code, label: chosen.description }] : [];
-  const usual = new Set<Action>([
-    ...actionsFor(book, edit.component),
-    edit.action,
-    ...(base ? [base.action] : []),
-  ]);
-  const thumbs = ACTIONS.filter((action) => usual.has(action));
-  const others = ACTIONS.filter((action) => !usual.has(action));
+    chosen && !assemblies.includes(chosen) ? [{ value: chosen.code, label: chosen.description }] : [];
   const differs = review && (base === null || departs(edit, base));
 
   return (
     <div className="est-form">
-      <div className="est-thumbs">
-        <span className="label" aria-hidden="true">
-          What is done
-        </span>
-        <Segment
-          label="What is done"
-          options={thumbs}
-          value={edit.action}
-          onChange={(action) => change(turn(edit.component, action))}
-        />
-        {others.length > 0 && (
-          <select
-            className="input est-other"
-            aria-label="Something else that is done"
-            value=""
-            onChange={(event) => change(turn(edit.component, event.target.value as Action))}
-          >
-            <option value="">something else…</option>
-            {others.map((action) => (
-              <option key={action} value={action}>
-                {words(action)}, not in the price book
-              </option>
-            ))}
-          </select>
-        )}
-      </div>
+      <Remarks findings={findings.filter((one) => !SHOWN_AT.includes(rootOf(one)))} label="Remarks" />
+      <ActionChoice
+        component={edit.component}
+        action={edit.action}
+        base={base}
+        onChange={(action) => change(turn(edit.component, action))}
+      />
+      {at("action")}
       <div className="est-measures">
         <DecimalField
-          label="How much"
+          label={edit.evidence === "concealed" && edit.allowance ? "Likeliest, if there is any" : "How much"}
           suffix={edit.unit === "each" ? "each" : words(edit.unit)}
           {...field("quantity")}
         />
         {edit.action !== "keep" && (
           <Select
-            label="Item of the price book"
+            label="Assembly"
+            hint={chosen?.note}
             options={[
               ...retired,
-              ...items.map(({ code, description }) => ({ value: code, label: description })),
+              ...assemblies.map(({ code, description }) => ({ value: code, label: description })),
             ]}
             empty="none: no price"
-            name="itemCode"
-            value={edit.itemCode ?? ""}
-            error={faults.itemCode}
+            name="assemblyCode"
+            value={edit.assemblyCode ?? ""}
+            error={faults.fields.assemblyCode}
             onChange={(code) => {
-              const unit = book?.items.find((item) => item.code === code)?.unit ?? edit.unit;
+              const unit = assemblyOf(book, code)?.unit ?? edit.unit;
               change({
-                itemCode: code || null,
+                assemblyCode: code || null,
                 unit,
                 quantity: unit === edit.unit ? edit.quantity : null,
               });
             }}
           />
         )}
-        {edit.itemCode === null && <Select label="Counted in" options={UNITS} {...field("unit")} />}
+        {edit.assemblyCode === null && <Select label="Counted in" options={UNITS} {...field("unit")} />}
       </div>
+      {at("quantity", "unit", "assemblyCode")}
       <div className="est-thumbs">
         <span className="label" aria-hidden="true">
           How it is known
@@ -134,6 +138,20 @@ export function LineForm({ line, draft }: { line: ScopeLine; draft: Draft | unde
           onChange={(evidence) => change({ evidence })}
         />
       </div>
+      {at("evidence")}
+      {edit.evidence === "concealed" && (
+        <>
+          <AllowanceFields
+            value={edit.allowance}
+            onChange={(allowance) => change({ allowance })}
+            likeliest={edit.quantity}
+            unit={edit.unit}
+            priced={priced}
+            faults={{ ...contradictions(edit.allowance, edit.quantity), ...faults.allowance }}
+          />
+          {at("allowance")}
+        </>
+      )}
       {differs && (
         <>
           <div className="est-thumbs">
@@ -146,7 +164,7 @@ export function LineForm({ line, draft }: { line: ScopeLine; draft: Draft | unde
               value={edit.reasonCode ?? ""}
               onChange={(code) => change({ reasonCode: code || null })}
             />
-            {faults.reasonCode && <span className="field-error">{faults.reasonCode}</span>}
+            {faults.fields.reasonCode && <span className="field-error">{faults.fields.reasonCode}</span>}
           </div>
           <TextField
             label="In a few words"
@@ -156,16 +174,16 @@ export function LineForm({ line, draft }: { line: ScopeLine; draft: Draft | unde
           />
         </>
       )}
+      <DoerChoice value={edit.by} onChange={(by) => change({ by })} />
+      {at("by")}
+      <ExtraField
+        value={edit.alternate}
+        onChange={(alternate) => change({ alternate })}
+        error={faults.fields.alternate}
+      />
+      {at("alternate")}
       <details className="est-more">
-        <summary>Who does it, wording, zone and component</summary>
-        <div className="est-thumbs">
-          <Segment
-            label="Carried out"
-            options={DOER_CHOICES}
-            value={edit.by}
-            onChange={(by) => change({ by })}
-          />
-        </div>
+        <summary>Wording, zone and component</summary>
         <TextField
           label="Description"
           optional
@@ -186,69 +204,25 @@ export function LineForm({ line, draft }: { line: ScopeLine; draft: Draft | unde
           />
         </div>
       </details>
-      <div className="row">
-        <Button
-          small
-          kind="main"
-          onPress={() => {
-            desk.flush(line.id);
-            setOpen(null);
-          }}
-        >
-          Done
-        </Button>
-        {review && base && (line.reviewed || isChanged(edit, base)) && (
-          <BackTo line={line} base={base} edit={edit} />
-        )}
-        {draft && (
-          <Button small onPress={() => desk.giveUp(line.id)}>
-            Undo what is not saved
-          </Button>
-        )}
-        <Remove line={line} base={base} />
-      </div>
+      <LineActs line={line} draft={draft} base={base} edit={edit} />
     </div>
   );
 }
 
-const isChanged = (edit: Edit, base: ScopeLine) =>
-  departs(edit, base) || isOtherWork(edit, base) || edit.evidence !== base.evidence;
-
-/** Two ways back for a line that was looked at: to what it said, or among those still to be looked at. */
-function BackTo({ line, base, edit }: { line: ScopeLine; base: ScopeLine; edit: Edit }) {
-  const { desk } = useEstimate();
-  if (isChanged(edit, base))
-    return (
-      <Button
-        small
-        onPress={() => {
-          desk.change(line, { ...toEdit(base), reasonCode: null, reason: "" }, true);
-          desk.flush(line.id);
-        }}
-      >
-        Back to as estimated
-      </Button>
-    );
-  return (
-    <Button
-      small
-      onPress={() => {
-        desk.change(line, {}, false);
-        desk.flush(line.id);
-      }}
-    >
-      Not reviewed after all
-    </Button>
-  );
+interface Faults {
+  fields: Partial<Record<Field, string>>;
+  allowance: Partial<Record<AllowancePart, string>>;
 }
 
 /** Faults the service found, by field. */
-function faultsOf(error: unknown): Partial<Record<Field, string>> {
-  if (!(error instanceof ApiProblem)) return {};
-  const faults: Partial<Record<Field, string>> = {};
+function faultsOf(error: unknown): Faults {
+  const found: Faults = { fields: {}, allowance: {} };
+  if (!(error instanceof ApiProblem)) return found;
   for (const { path, message } of error.errors) {
+    const part = path.match(/allowance\.(\w+)/)?.[1] as AllowancePart | undefined;
     const name = fieldOf(path, FIELDS) as Field | undefined;
-    if (name) faults[name] ??= message;
+    if (part) found.allowance[part] ??= message;
+    else if (name) found.fields[name] ??= message;
   }
-  return faults;
+  return found;
 }

@@ -1,14 +1,17 @@
-import type { ScopeLine } from "@ledgerboard/contracts/estimates";
+import type { Finding, ScopeLine } from "@ledgerboard/contracts/estimates";
 import { type FocusEvent, type KeyboardEvent, memo, useState } from "react";
 import { Button } from "../../ui/button.tsx";
 import { hours, money, moneyChange, quantity, sentence, words } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
+import { assemblyOf } from "./book.ts";
 import { useEstimate } from "./context.ts";
 import type { Draft } from "./desk.ts";
-import { departs, doerWords, problemOf, toEdit, workWords } from "./edit.ts";
+import { departs, problemOf, toEdit } from "./edit.ts";
 import { LineForm } from "./line-form.tsx";
+import { Before, Reviewed, Stands } from "./line-told.tsx";
 import { Mark } from "./mark.tsx";
 import type { Priced } from "./prices.ts";
+import { Remarks } from "./remarks.tsx";
 import { Theirs } from "./theirs.tsx";
 import { Unfold } from "./unfold.tsx";
 
@@ -16,19 +19,19 @@ interface Props {
   line: ScopeLine;
   draft: Draft | undefined;
   saved: boolean;
-  priced: Priced;
+  priced: Priced | null;
+  findings: readonly Finding[];
   open: boolean;
 }
 
-/** One scope line: what, how much, how it is known, hours, price, and whether it is saved. */
-export const LineRow = memo(function LineRow({ line, draft, saved, priced, open }: Props) {
+/** One scope line: what, how much, how it is known, hours, price, what is remarked on it, and whether it is saved. */
+export const LineRow = memo(function LineRow({ line, draft, saved, priced, findings, open }: Props) {
   const { editable, review, revision, book, desk, baseOf, setOpen } = useEstimate();
   const [unfolded, setUnfolded] = useState(false);
   const base = baseOf(line);
   const edit = draft?.edit ?? toEdit(line);
   const problem = draft ? problemOf(edit, review, base) : null;
-  const { price } = priced;
-  const told = edit.description || book?.items.find(({ code }) => code === edit.itemCode)?.description;
+  const told = edit.description || assemblyOf(book, edit.assemblyCode)?.description;
   const name = `${line.zoneName}, ${words(edit.component)}`;
   const left = review && !line.reviewed && draft?.reviewed !== true && line.price.price.cents > 0;
 
@@ -61,8 +64,8 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
       <div className="est-row">
         <div className="est-what">
           <b>{sentence(words(edit.component))}</b>, {words(edit.action)}
-          {edit.by !== "us" && `, ${doerWords(edit.by)}`}
           {told && <small className="quiet block">{told}</small>}
+          <Stands edit={edit} />
           {base && <Before base={base} departed={departs(edit, base)} />}
         </div>
         <div className="est-much num">
@@ -79,21 +82,17 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
           )}
         </div>
         <div className="est-known quiet">{words(edit.evidence)}</div>
-        <div className="est-hours num">{price ? hours(price.hours) : "—"}</div>
+        <div className="est-hours num">{priced ? hours(priced.price.hours) : "—"}</div>
         <div className="est-price num">
-          <button
-            type="button"
-            className="est-unfolder"
-            aria-expanded={unfolded}
-            aria-controls={`unfold-${line.id}`}
-            aria-label={`Price of ${name}: ${price ? money(price.priceCents) : "not known yet"}. How it is made`}
-            disabled={!price}
-            onClick={() => setUnfolded(!unfolded)}
-          >
-            {price ? money(price.priceCents) : "—"}
-          </button>
-          {base && price && price.priceCents !== base.price.price.cents && (
-            <small className="block">{moneyChange(price.priceCents - base.price.price.cents)}</small>
+          <Price
+            name={name}
+            id={`unfold-${line.id}`}
+            priced={priced}
+            unfolded={unfolded}
+            onUnfold={() => setUnfolded(!unfolded)}
+          />
+          {base && priced && priced.price.priceCents !== base.price.price.cents && (
+            <small className="block">{moneyChange(priced.price.priceCents - base.price.price.cents)}</small>
           )}
         </div>
         {editable && !open && (
@@ -122,47 +121,52 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, open 
           <Mark draft={draft} saved={saved} problem={problem} />
         </div>
       )}
-      {unfolded && price && <Unfold id={`unfold-${line.id}`} priced={priced} terms={revision.terms} />}
+      {!open && <Remarks findings={findings} label={`Remarks on ${name}`} />}
+      {unfolded && priced && <Unfold id={`unfold-${line.id}`} priced={priced} terms={revision.terms} />}
       {draft?.theirs && <Theirs line={line} draft={draft} />}
-      {open && <LineForm line={line} draft={draft} />}
+      {open && <LineForm line={line} draft={draft} priced={priced} findings={findings} />}
     </li>
   );
 });
 
-/** What the line said before the review. */
-function Before({ base, departed }: { base: ScopeLine; departed: boolean }) {
-  const { baseName } = useEstimate();
-  return (
-    <small className="est-before block">
-      {baseName}: {departed ? <s>{workWords(base)}</s> : workWords(base)}, {words(base.evidence)}
-      {base.price.price.cents > 0 && `, ${money(base.price.price)}`}
-    </small>
-  );
-}
-
-function Reviewed({
-  line,
-  base,
-  draft,
-  left,
+/** The price of a line, which unfolds; work charged only if found shows its agreed unit price instead. */
+function Price({
+  name,
+  id,
+  priced,
+  unfolded,
+  onUnfold,
 }: {
-  line: ScopeLine;
-  base: ScopeLine | null;
-  draft: Draft | undefined;
-  left: boolean;
+  name: string;
+  id: string;
+  priced: Priced | null;
+  unfolded: boolean;
+  onUnfold: () => void;
 }) {
-  const edit = draft?.edit ?? toEdit(line);
-  if (!base || departs(edit, base)) {
-    const why = edit.reasonCode && `${words(edit.reasonCode)}${edit.reason && `: ${edit.reason}`}`;
-    return (
-      <small className="est-seen changed">
-        {base ? "changed" : "new in this review"}
-        {why && `. ${sentence(why)}`}
-      </small>
-    );
-  }
-  if (line.reviewed || draft?.reviewed) return <small className="est-seen yes">reviewed, as estimated</small>;
-  return <small className="est-seen no">{left ? "not reviewed" : "not reviewed, carries no money"}</small>;
+  const unit = priced?.line.unit === "each" ? "each" : `a ${words(priced?.line.unit ?? "each")}`;
+  const found = priced?.standing === "if_found" ? priced.agreed : null;
+  const carries = priced && priced.standing !== "not_ours" && priced.standing !== "unpriced";
+  const shown = found ? money(found.unitPriceCents) : carries ? money(priced.price.priceCents) : "—";
+  return (
+    <>
+      <button
+        type="button"
+        className="est-unfolder"
+        aria-expanded={unfolded}
+        aria-controls={id}
+        aria-label={`Price of ${name}: ${carries ? shown : priced ? "none" : "not known yet"}${found ? ` ${unit}, only if found` : ""}. How it is made`}
+        disabled={!priced}
+        onClick={onUnfold}
+      >
+        {shown}
+      </button>
+      {found && (
+        <small className="block quiet">
+          {unit}, if found; at most {money(found.capCents)}
+        </small>
+      )}
+    </>
+  );
 }
 
 /** The quantity of the line below, so that Enter walks down the page. */

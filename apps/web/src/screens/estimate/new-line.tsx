@@ -1,3 +1,4 @@
+import type { Finding } from "@ledgerboard/contracts/estimates";
 import type { Zone } from "@ledgerboard/contracts/jobs";
 import {
   ACTIONS,
@@ -6,30 +7,30 @@ import {
   type Component,
   DOERS,
   EVIDENCE,
-  type Evidence,
   REASONS,
-  type Reason,
   UNITS,
-  type Unit,
 } from "@ledgerboard/contracts/vocabulary";
-import { useRef, useState } from "react";
-import { useAct } from "../../api/act.ts";
-import { api } from "../../api/generated/endpoints.ts";
+import { useEffect, useRef, useState } from "react";
 import { Button } from "../../ui/button.tsx";
-import { Form, orNull, useForm } from "../../ui/form.tsx";
+import { Form } from "../../ui/form.tsx";
 import { hours, money, words } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
 import { Select } from "../../ui/select.tsx";
 import { TextField } from "../../ui/text-field.tsx";
-import { actionsFor, itemsFor, ratesOf, turnTo } from "./book.ts";
+import { allowanceFaults, contradictions } from "./allowance.ts";
+import { AllowanceFields } from "./allowance-fields.tsx";
+import { actionsFor, assembliesFor, assemblyOf, turnTo } from "./book.ts";
 import { useEstimate } from "./context.ts";
-import { doerWords } from "./edit.ts";
-import { priceTyped } from "./prices.ts";
+import { DOER_MEANS, ExtraField } from "./line-fields.tsx";
+import type { Priced } from "./prices.ts";
+import { Remarks } from "./remarks.tsx";
+import { doerWords } from "./told.ts";
+import { type NewLineForm, useNewLine } from "./use-new-line.ts";
 
 const DOER_OPTIONS = DOERS.map((value) => ({ value, label: doerWords(value) }));
 
 /** The next line of a zone: choose, type how much, Enter; the next one begins at once. */
-export function NewLine({ zone }: { zone: Zone }) {
+export function NewLine({ zone, findings }: { zone: Zone; findings: readonly Finding[] }) {
   const [open, setOpen] = useState(false);
   if (!open)
     return (
@@ -39,63 +40,26 @@ export function NewLine({ zone }: { zone: Zone }) {
         </Button>
       </div>
     );
-  return <NewLineForm zone={zone} onClose={() => setOpen(false)} />;
+  return <Writing zone={zone} findings={findings} onClose={() => setOpen(false)} />;
 }
 
-function NewLineForm({ zone, onClose }: { zone: Zone; onClose: () => void }) {
-  const { revision, book, review } = useEstimate();
+function Writing({
+  zone,
+  findings,
+  onClose,
+}: {
+  zone: Zone;
+  findings: readonly Finding[];
+  onClose: () => void;
+}) {
+  const { review, setComing } = useEstimate();
   const frame = useRef<HTMLDivElement>(null);
-  const add = useAct(api.addLine);
-  const form = useForm({
-    initial: {
-      component: "" as Component | "",
-      action: "" as Action | "",
-      itemCode: null as string | null,
-      quantity: null as string | null,
-      unit: "each" as Unit,
-      evidence: (review ? "measured" : "assumed") as Evidence,
-      by: "us" as (typeof DOERS)[number],
-      reasonCode: (review ? "missed" : "") as Reason | "",
-      reason: "",
-    },
-    check: (v) => ({
-      component: v.component ? undefined : "Choose what it is.",
-      action: v.action ? undefined : "Choose what is done.",
-      quantity: v.quantity !== null && Number(v.quantity) > 0 ? undefined : "Enter how much.",
-      reasonCode: review && !v.reasonCode ? "Choose why it was not in the estimate." : undefined,
-      reason: review && v.reason.trim().length < 3 ? "Say why in a few words." : undefined,
-    }),
-    submit: async ({ component, action, quantity, reasonCode, reason, ...rest }) => {
-      if (!component || !action || quantity === null) return;
-      await add.send({
-        params: { revisionId: revision.id },
-        body: {
-          zoneId: zone.id,
-          component,
-          action,
-          quantity,
-          ...rest,
-          reasonCode: reasonCode || null,
-          reason: orNull(reason),
-        },
-      });
-      form.reset({ ...form.values, component: "", action: "", itemCode: null, quantity: null, reason: "" });
-      frame.current?.querySelector<HTMLElement>("select")?.focus();
-    },
-  });
-  const { component, action, itemCode, quantity, unit, by } = form.values;
-  const usual = component ? actionsFor(book, component) : [];
-  const items = component && action ? itemsFor(book, { component, action }) : [];
-  const { price } = priceTyped(quantity, by, itemCode ? ratesOf(book, itemCode) : null, revision.terms);
-  const turn = (to: { component: Component | ""; action: Action | "" }) => {
-    form.set("component", to.component);
-    form.set("action", to.action);
-    if (!to.component || !to.action) return;
-    const next = turnTo(book, { unit, quantity }, { component: to.component, action: to.action });
-    form.set("itemCode", next.itemCode);
-    form.set("unit", next.unit);
-    form.set("quantity", next.quantity);
-  };
+  const { form, priced } = useNewLine(zone.id, () =>
+    frame.current?.querySelector<HTMLElement>("select")?.focus(),
+  );
+  useEffect(() => setComing(priced), [setComing, priced]);
+  useEffect(() => () => setComing(null), [setComing]);
+  const { quantity, unit, evidence, allowance } = form.values;
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: Escape puts the form away from anywhere in it
     <div
@@ -107,43 +71,15 @@ function NewLineForm({ zone, onClose }: { zone: Zone; onClose: () => void }) {
     >
       <Form form={form} label={`A new line in ${zone.name}`}>
         <div className="est-new-fields">
-          <Select
-            label="Component"
-            options={COMPONENTS}
-            empty="choose"
-            {...form.field("component")}
-            onChange={(next) => turn({ component: next, action: next && actionAfter(book, next, action) })}
-          />
-          <Select
-            label="What is done"
-            options={[
-              ...usual.map((value) => ({ value, label: words(value) })),
-              ...ACTIONS.filter((value) => component && !usual.includes(value)).map((value) => ({
-                value,
-                label: `${words(value)}, not in the price book`,
-              })),
-            ]}
-            empty={component ? "choose" : "choose the component first"}
-            {...form.field("action")}
-            onChange={(next) => turn({ component, action: next })}
-          />
-          <Select
-            label="Item"
-            options={items.map(({ code, description }) => ({ value: code, label: description }))}
-            empty="none: no price"
-            {...form.field("itemCode")}
-            value={itemCode ?? ""}
-            theirs={undefined}
-            onChange={(code) => {
-              form.set("itemCode", code || null);
-              const its = items.find((item) => item.code === code);
-              if (its) form.set("unit", its.unit);
-            }}
-          />
-          <DecimalField label="How much" suffix={words(unit)} {...form.field("quantity")} />
-          {itemCode === null && <Select label="Counted in" options={UNITS} {...form.field("unit")} />}
+          <WorkFields form={form} />
           <Select label="How it is known" options={EVIDENCE} {...form.field("evidence")} />
-          <Select label="Carried out" options={DOER_OPTIONS} {...form.field("by")} />
+          <Select
+            label="Who does it"
+            hint={DOER_MEANS[form.values.by]}
+            options={DOER_OPTIONS}
+            {...form.field("by")}
+          />
+          <ExtraField {...form.field("alternate")} />
           {review && (
             <>
               <Select label="Why it is new" options={REASONS} empty="choose" {...form.field("reasonCode")} />
@@ -151,6 +87,21 @@ function NewLineForm({ zone, onClose }: { zone: Zone; onClose: () => void }) {
             </>
           )}
         </div>
+        {evidence === "concealed" && (
+          <AllowanceFields
+            value={allowance}
+            onChange={(next) => form.set("allowance", next)}
+            likeliest={quantity}
+            unit={unit}
+            priced={priced}
+            faults={
+              form.field("allowance").error && allowance
+                ? allowanceFaults(allowance, quantity)
+                : contradictions(allowance, quantity)
+            }
+          />
+        )}
+        <Remarks findings={findings} label="Remarks on what is being written" />
         <div className="row">
           <Button type="submit" kind="main" small busy={form.busy}>
             Add it
@@ -158,18 +109,90 @@ function NewLineForm({ zone, onClose }: { zone: Zone; onClose: () => void }) {
           <Button small onPress={onClose}>
             {form.dirty ? "Leave it" : "No more lines"}
           </Button>
-          <span className="est-new-price" role="status">
-            {price && itemCode ? (
-              <>
-                {hours(price.hours)}, <b>{money(price.priceCents)}</b>
-              </>
-            ) : (
-              <span className="quiet">{component && action && !itemCode ? "carries no price" : ""}</span>
-            )}
-          </span>
+          <Comes form={form} priced={priced} />
         </div>
       </Form>
     </div>
+  );
+}
+
+/** Component and action narrow the assemblies; the assembly says what is counted. */
+function WorkFields({ form }: { form: NewLineForm }) {
+  const { book } = useEstimate();
+  const { component, action, assemblyCode, quantity, unit } = form.values;
+  const usual = component ? actionsFor(book, component) : [];
+  const assemblies = component && action ? assembliesFor(book, { component, action }) : [];
+  const turn = (to: { component: Component | ""; action: Action | "" }) => {
+    form.set("component", to.component);
+    form.set("action", to.action);
+    if (!to.component || !to.action) return;
+    const next = turnTo(book, { unit, quantity }, { component: to.component, action: to.action });
+    form.set("assemblyCode", next.assemblyCode);
+    form.set("unit", next.unit);
+    form.set("quantity", next.quantity);
+  };
+  return (
+    <>
+      <Select
+        label="Component"
+        options={COMPONENTS}
+        empty="choose"
+        {...form.field("component")}
+        onChange={(next) => turn({ component: next, action: next && actionAfter(book, next, action) })}
+      />
+      <Select
+        label="What is done"
+        options={[
+          ...usual.map((value) => ({ value, label: words(value) })),
+          ...ACTIONS.filter((value) => component && !usual.includes(value)).map((value) => ({
+            value,
+            label: `${words(value)}, not in the price book`,
+          })),
+        ]}
+        empty={component ? "choose" : "choose the component first"}
+        {...form.field("action")}
+        onChange={(next) => turn({ component, action: next })}
+      />
+      <Select
+        label="Assembly"
+        options={assemblies.map(({ code, description }) => ({ value: code, label: description }))}
+        empty="none: no price"
+        {...form.field("assemblyCode")}
+        value={assemblyCode ?? ""}
+        theirs={undefined}
+        onChange={(code) => {
+          form.set("assemblyCode", code || null);
+          const its = assemblyOf(book, code);
+          if (its) form.set("unit", its.unit);
+        }}
+      />
+      <DecimalField
+        label={
+          form.values.allowance && form.values.evidence === "concealed" ? "Likeliest amount" : "How much"
+        }
+        suffix={words(unit)}
+        {...form.field("quantity")}
+      />
+      {assemblyCode === null && <Select label="Counted in" options={UNITS} {...form.field("unit")} />}
+    </>
+  );
+}
+
+/** What the line will come to. */
+function Comes({ form, priced }: { form: NewLineForm; priced: Priced | null }) {
+  const { component, action, assemblyCode } = form.values;
+  const shown = priced && assemblyCode && priced.standing !== "if_found";
+  return (
+    <span className="est-new-price" role="status">
+      {shown ? (
+        <>
+          {hours(priced.price.hours)}, <b>{money(priced.price.priceCents)}</b>
+          {priced.standing === "not_ours" && <span className="quiet"> out of the price</span>}
+        </>
+      ) : (
+        <span className="quiet">{component && action && !assemblyCode ? "carries no price" : ""}</span>
+      )}
+    </span>
   );
 }
 

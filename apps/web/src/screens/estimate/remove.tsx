@@ -12,8 +12,8 @@ export function Remove({ line, base }: { line: ScopeLine; base: ScopeLine | null
   const put = useAct(api.addLine, { done: "It is back, at the end of its zone." });
   const remove = useAct(api.removeLine, {
     onDone: () => {
-      const { zoneId, component, action, itemCode, description, quantity, unit, evidence, by } = line;
-      const { reasonCode, reason } = line;
+      const { zoneId, component, action, assemblyCode, description, quantity, unit, evidence, by } = line;
+      const { alternate, allowance, reasonCode, reason } = line;
       toast(`Taken out: ${line.zoneName}, ${words(component)}, ${words(action)}.`, {
         undo: () =>
           put.act({
@@ -22,12 +22,14 @@ export function Remove({ line, base }: { line: ScopeLine; base: ScopeLine | null
               zoneId,
               component,
               action,
-              itemCode,
+              assemblyCode,
               description,
               quantity,
               unit,
               evidence,
               by,
+              alternate,
+              allowance,
               reasonCode,
               reason,
             },

@@ -3,21 +3,25 @@ import { Button } from "../../ui/button.tsx";
 import { quantity, words } from "../../ui/format.ts";
 import { useEstimate } from "./context.ts";
 import type { Draft } from "./desk.ts";
-import { doerWords, type Edit, FIELDS, type Field, toEdit } from "./edit.ts";
+import { allowanceOf, type Edit, FIELDS, type Field, toEdit } from "./edit.ts";
+import { allowanceWords, doerWords } from "./told.ts";
 
 const NAMES: Record<Field, string> = {
   zoneId: "Zone",
   component: "Component",
   action: "Action",
-  itemCode: "Item",
+  assemblyCode: "Assembly",
   quantity: "How much",
   unit: "Counted in",
   evidence: "How it is known",
-  by: "Carried out",
+  allowance: "Allowance",
+  by: "Who does it",
+  alternate: "Optional extra",
   description: "In words",
   reasonCode: "Why it differs",
   reason: "In a few words",
 };
+const AS_WRITTEN: readonly Field[] = ["assemblyCode", "alternate", "description", "reason"];
 
 /** Somebody saved the line while it was being changed here: both side by side, and the choice. */
 export function Theirs({ line, draft }: { line: ScopeLine; draft: Draft }) {
@@ -25,13 +29,16 @@ export function Theirs({ line, draft }: { line: ScopeLine; draft: Draft }) {
   if (!draft.theirs) return null;
   const theirs = toEdit(draft.theirs);
   const say = (edit: Edit, field: Field): string => {
+    if (field === "allowance") {
+      const allowance = allowanceOf(edit);
+      return allowance ? allowanceWords(allowance, edit.unit) : "—";
+    }
     const value = edit[field];
     if (value === null || value === "") return "—";
     if (field === "zoneId") return job.zones.find(({ id }) => id === value)?.name ?? value;
     if (field === "quantity") return quantity(value, edit.unit);
     if (field === "by") return doerWords(edit.by);
-    if (["itemCode", "description", "reason"].includes(field)) return value;
-    return words(value);
+    return AS_WRITTEN.includes(field) ? value : words(value);
   };
   const differing = FIELDS.filter((field) => say(draft.edit, field) !== say(theirs, field));
   return (

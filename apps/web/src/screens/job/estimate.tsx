@@ -32,6 +32,7 @@ export function EstimatePart() {
             name(revision)
           )}{" "}
           {revision.state === "draft" && <Flag>draft</Flag>}
+          {may("estimates.read") && <Ways jobId={job.id} revisionId={revision.id} />}
         </div>
       ),
     },
@@ -74,6 +75,22 @@ export function EstimatePart() {
         )}
       </div>
     </Section>
+  );
+}
+
+/** Where a revision leads besides its lines. */
+function Ways({ jobId, revisionId }: { jobId: string; revisionId: string }) {
+  const params = { jobId, revisionId };
+  return (
+    <small className="block no-print">
+      <Link to="/jobs/$jobId/estimate/$revisionId/cut-plan" params={params}>
+        what to buy and cut
+      </Link>
+      {", "}
+      <Link to="/jobs/$jobId/estimate/$revisionId/choices" params={params}>
+        repair or build new
+      </Link>
+    </small>
   );
 }
 

@@ -6,6 +6,7 @@ import { Button } from "../../ui/button.tsx";
 import { Flag } from "../../ui/flag.tsx";
 import { day, plural, sentence, words } from "../../ui/format.ts";
 import { Page } from "../../ui/page.tsx";
+import { AdvisoriesPart } from "../advisories/advisories-part.tsx";
 import { isChanged, lateWords } from "../waiting/tell.ts";
 import { type Asked, type AskName, JobContext } from "./asking.ts";
 import { BookingPart } from "./booking.tsx";
@@ -69,6 +70,7 @@ export function JobPage({ job }: { job: Job }) {
             <PropertyPart />
             <VisitsPart />
             <ZonesPart />
+            <AdvisoriesPart />
             <ObservationsPart />
           </div>
           <div className="job-work">

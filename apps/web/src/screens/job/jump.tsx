@@ -7,6 +7,7 @@ const PARTS = [
   ["property", "Property"],
   ["visits", "Visits"],
   ["zones", "Zones"],
+  ["advisories", "Advisories"],
   ["seen", "Seen"],
   ["change", "Change"],
   ["estimate", "Estimate"],

@@ -10,6 +10,8 @@ import { Table } from "../../ui/table.tsx";
 import type { Asking } from "./asking.ts";
 import { Sha } from "./quote-dialogs.tsx";
 
+type Paper = Quote["document"];
+
 /** A quote exactly as it was issued. */
 export function QuoteDialog({ job, id, onClose }: Asking) {
   const quote = useQuery(q.quote(id ?? ""));
@@ -55,26 +57,8 @@ function Document({ quote }: { quote: Quote }) {
         <dt>Stands to</dt>
         <dd>{longDay(paper.expiresOn)}</dd>
       </dl>
-      <Table
-        caption="What is offered"
-        rows={paper.lines.map((line, at) => ({ ...line, key: String(at) }))}
-        rowKey={(line) => line.key}
-        columns={[
-          {
-            title: "Work",
-            cell: (line) => (
-              <div>
-                {line.words}
-                <small className="quiet block">
-                  {line.zone}, {words(line.by)}
-                </small>
-              </div>
-            ),
-            foot: "Together",
-          },
-          { title: "Price", num: true, cell: (line) => money(line.price), foot: money(paper.price) },
-        ]}
-      />
+      <Offer paper={paper} />
+      <Beside paper={paper} />
       {paper.cautions.length > 0 && (
         <>
           <h3>Cautions</h3>
@@ -102,6 +86,120 @@ function Document({ quote }: { quote: Quote }) {
       )}
       <Sha of={quote.documentSha256} />
     </article>
+  );
+}
+
+/** What is in the price: the lines, and what the job costs as a whole. */
+function Offer({ paper }: { paper: Paper }) {
+  const rows = [
+    ...paper.lines.map(({ words: told, zone, by, price }) => ({
+      told,
+      under: `${zone}, ${words(by)}`,
+      price,
+    })),
+    ...paper.wholeJob.map(({ words: told, price }) => ({ told, under: "for the whole job", price })),
+  ].map((row, at) => ({ ...row, key: String(at) }));
+  return (
+    <Table
+      caption="What is offered"
+      rows={rows}
+      rowKey={(row) => row.key}
+      columns={[
+        {
+          title: "Work",
+          cell: ({ told, under }) => (
+            <div>
+              {told}
+              <small className="quiet block">{under}</small>
+            </div>
+          ),
+          foot: "Together",
+        },
+        {
+          title: "Price",
+          num: true,
+          cell: ({ price }) => (price.cents === 0 ? "—" : money(price)),
+          foot: money(paper.price),
+        },
+      ]}
+    />
+  );
+}
+
+/** What stands beside the price: extras to choose, work charged only if it is found, what falls short of the code. */
+function Beside({ paper: { alternates, ifFound, advisories } }: { paper: Paper }) {
+  return (
+    <>
+      {alternates.length > 0 && (
+        <>
+          <h3>Optional extras</h3>
+          <Table
+            caption="Optional extras, not in the price"
+            rows={alternates}
+            rowKey={({ name }) => name}
+            columns={[
+              {
+                title: "Extra",
+                cell: ({ name, lines }) => (
+                  <div>
+                    {name}
+                    <small className="quiet block">{lines.join("; ")}</small>
+                  </div>
+                ),
+              },
+              { title: "Price", num: true, cell: ({ price }) => money(price) },
+            ]}
+          />
+        </>
+      )}
+      {ifFound.length > 0 && (
+        <>
+          <h3>What nobody can see yet</h3>
+          <p>
+            Charged at the agreed unit price if it is found, up to the cap; beyond it only by a new agreement.
+          </p>
+          <Table
+            caption="Charged only if found"
+            rows={ifFound.map((row, at) => ({ ...row, key: String(at) }))}
+            rowKey={({ key }) => key}
+            columns={[
+              {
+                title: "Work",
+                cell: ({ words: told, zone }) => (
+                  <div>
+                    {told}
+                    <small className="quiet block">{zone}</small>
+                  </div>
+                ),
+              },
+              {
+                title: "Agreed",
+                num: true,
+                cell: ({ unitPrice, perUnit }) => `${money(unitPrice)} a ${perUnit}`,
+              },
+              {
+                title: "At most",
+                num: true,
+                cell: ({ capQuantity, cap }) => `${capQuantity}, ${money(cap)}`,
+              },
+            ]}
+          />
+        </>
+      )}
+      {advisories.length > 0 && (
+        <>
+          <h3>Short of today's code</h3>
+          <ul>
+            {advisories.map(({ words: told, reference, decision }) => (
+              <li key={told}>
+                {told} <small className="quiet">{reference}</small>
+                <small className="block">{decision}</small>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </>
   );
 }
 

@@ -1,5 +1,6 @@
 import type { Zone } from "@ledgerboard/contracts/jobs";
 import { EVIDENCE, type Evidence, ZONE_KINDS, type ZoneKind } from "@ledgerboard/contracts/vocabulary";
+import { Link } from "@tanstack/react-router";
 import { useAct } from "../../api/act.ts";
 import { api } from "../../api/generated/endpoints.ts";
 import { ConfirmDialog } from "../../ui/confirm-dialog.tsx";
@@ -31,6 +32,7 @@ export function EditZoneDialog({ job, id, onClose }: Asking) {
 function ZoneForm({ jobId, zone, onClose }: { jobId: string; zone?: Zone; onClose: () => void }) {
   const add = useAct(api.addZone, { done: "The zone is added." });
   const save = useAct(api.updateZone, { done: "Saved." });
+  const drawn = Boolean(zone?.geometry?.outline);
   const form = useForm({
     initial: {
       name: zone?.name ?? "",
@@ -43,7 +45,9 @@ function ZoneForm({ jobId, zone, onClose }: { jobId: string; zone?: Zone; onClos
     },
     version: zone?.version,
     check: ({ name }) => ({ name: name.trim() ? undefined : "Name it, for example: lower deck." }),
-    submit: async (body, version) => {
+    submit: async ({ lengthFt, widthFt, heightFt, ...rest }, version) => {
+      // A drawing says the measures itself.
+      const body = drawn ? rest : { lengthFt, widthFt, heightFt, ...rest };
       if (zone) await save.send({ params: { zoneId: zone.id }, version, body });
       else await add.send({ params: { jobId }, body });
       onClose();
@@ -55,17 +59,30 @@ function ZoneForm({ jobId, zone, onClose }: { jobId: string; zone?: Zone; onClos
         <TextField label="Name" autoFocus maxLength={80} placeholder="lower deck" {...form.field("name")} />
         <Select label="Kind" options={ZONE_KINDS} {...form.field("kind")} />
       </div>
-      <div className="pair job-trio">
-        <DecimalField label="Length" suffix="ft" optional {...form.field("lengthFt")} />
-        <DecimalField label="Width" suffix="ft" optional {...form.field("widthFt")} />
-        <DecimalField label="Height" suffix="ft" optional {...form.field("heightFt")} />
-      </div>
+      {drawn ? (
+        <p className="quiet">
+          Length, width and height follow from the drawing; <Measure jobId={jobId} zoneId={zone?.id ?? ""} />{" "}
+          to change them.
+        </p>
+      ) : (
+        <div className="pair job-trio">
+          <DecimalField label="Length" suffix="ft" optional {...form.field("lengthFt")} />
+          <DecimalField label="Width" suffix="ft" optional {...form.field("widthFt")} />
+          <DecimalField label="Height" suffix="ft" optional {...form.field("heightFt")} />
+        </div>
+      )}
       <Select label="How the measures are known" options={EVIDENCE} {...form.field("evidence")} />
       <TextArea label="Notes" optional rows={3} {...form.field("notes")} />
       <FormActions form={form} submit={zone ? "Save" : "Add the zone"} cancel={onClose} always={!zone} />
     </Form>
   );
 }
+
+const Measure = ({ jobId, zoneId }: { jobId: string; zoneId: string }) => (
+  <Link to="/jobs/$jobId/zones/$zoneId" params={{ jobId, zoneId }}>
+    measure the zone
+  </Link>
+);
 
 export function RemoveZoneDialog({ job, id, onClose }: Asking) {
   const remove = useAct(api.removeZone, { done: "The zone is removed.", onDone: onClose });
