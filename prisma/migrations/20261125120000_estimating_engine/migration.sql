@@ -97,7 +97,9 @@ ALTER TABLE revisions
   ADD COLUMN minimum_charge_cents integer NOT NULL DEFAULT 0 CHECK (minimum_charge_cents >= 0),
   ADD COLUMN round_up_to_cents integer NOT NULL DEFAULT 0 CHECK (round_up_to_cents >= 0),
   ADD COLUMN labor_correlation_bp integer NOT NULL DEFAULT 3000 CHECK (labor_correlation_bp BETWEEN 0 AND 10000),
-  ADD COLUMN charges jsonb NOT NULL DEFAULT '[]' CHECK (jsonb_typeof(charges) = 'array');
+  ADD COLUMN charges jsonb NOT NULL DEFAULT '[]' CHECK (jsonb_typeof(charges) = 'array'),
+  -- A margin set by hand on a draft stays when the draft is brought to newer prices.
+  ADD COLUMN margin_by_hand boolean NOT NULL DEFAULT false;
 ALTER TABLE zones ADD COLUMN geometry jsonb;
 ALTER TABLE scope_lines RENAME COLUMN item_code TO assembly_code;
 ALTER TABLE scope_lines ADD COLUMN alternate text, ADD COLUMN allowance jsonb;

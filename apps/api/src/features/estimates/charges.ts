@@ -32,7 +32,8 @@ export async function updateRevision(
     charges: charges ?? revision.charges,
   };
   await db.sql`
-    UPDATE revisions SET note = ${next.note}, margin_bp = ${next.marginBp}, charges = ${JSON.stringify(next.charges)}::jsonb
+    UPDATE revisions SET note = ${next.note}, margin_bp = ${next.marginBp},
+           margin_by_hand = margin_by_hand OR ${edits.marginBp !== undefined}, charges = ${JSON.stringify(next.charges)}::jsonb
     WHERE company_id = ${db.companyId} AND id = ${revisionId}`;
   await reprice(db, revisionId, charges ? "body.charges" : "body.marginBp");
   const { priceCents } = await findPrice(hand, revisionId);

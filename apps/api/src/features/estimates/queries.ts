@@ -28,6 +28,8 @@ export interface RevisionRow extends Terms {
   priceBookName: string;
   priceBookFrom: string;
   charges: Charge[];
+  /** Whether somebody set the margin of this draft apart from its book. */
+  marginByHand: boolean;
   /** Whether the property is exposed to salt, which decides between substitutes. */
   salt: boolean;
   note: string;
@@ -52,7 +54,7 @@ export async function findRevision(db: TenantDb, revisionId: string): Promise<Re
     SELECT r.id, r.job_id AS "jobId", r.number, r.kind, r.based_on_id AS "basedOnId", r.price_book_id AS "priceBookId",
            b.name AS "priceBookName", b.effective_from AS "priceBookFrom", p.salt_exposure AS salt, r.charges,
            r.minimum_charge_cents AS "minimumChargeCents", r.round_up_to_cents AS "roundUpToCents",
-           r.labor_correlation_bp AS "laborCorrelationBp", r.overhead_bp AS "overheadBp", r.margin_bp AS "marginBp",
+           r.labor_correlation_bp AS "laborCorrelationBp", r.margin_by_hand AS "marginByHand", r.overhead_bp AS "overheadBp", r.margin_bp AS "marginBp",
            r.material_tax_bp AS "materialTaxBp", r.note, m.name AS author, r.created_at AS "createdAt",
            r.issued_at AS "issuedAt", r.version
     FROM revisions r
@@ -110,9 +112,10 @@ export async function readPriced(db: TenantDb, revisionId: string): Promise<Pric
   return { revision, ...priceRevision({ lines, charges: revision.charges }, revision) };
 }
 
-/** Lines of a site review that carry money and that nobody has looked at yet. */
+/** Lines of a site review that carry money, now or when something is found, and that nobody has looked at yet. */
 export function unreviewed({ revision, lines }: PricedRevision): { lines: number; cents: number } {
-  const left = lines.filter((l) => revision.kind === "site_review" && !l.reviewed && l.price.priceCents > 0);
+  const carriesMoney = (l: (typeof lines)[number]) => l.price.priceCents > 0 || l.agreed !== null;
+  const left = lines.filter((l) => revision.kind === "site_review" && !l.reviewed && carriesMoney(l));
   return { lines: left.length, cents: left.reduce((sum, l) => sum + l.price.priceCents, 0) };
 }
 

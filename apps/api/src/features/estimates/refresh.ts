@@ -24,14 +24,14 @@ export function whyKept(line: StoredLine, assembly: ResolvedAssembly | undefined
   return null;
 }
 
-/** A margin set by hand is kept; one that is still the old book's follows the book. */
-const termsFrom = (revision: RevisionRow, old: Terms, book: Terms): Terms => ({
+/** A margin set by hand is kept; every other term follows the book. */
+const termsFrom = (revision: RevisionRow, book: Terms): Terms => ({
   overheadBp: book.overheadBp,
   materialTaxBp: book.materialTaxBp,
   minimumChargeCents: book.minimumChargeCents,
   roundUpToCents: book.roundUpToCents,
   laborCorrelationBp: book.laborCorrelationBp,
-  marginBp: revision.marginBp === old.marginBp ? book.marginBp : revision.marginBp,
+  marginBp: revision.marginByHand ? revision.marginBp : book.marginBp,
 });
 
 /**
@@ -57,9 +57,7 @@ export async function refreshPrices(hand: Hand, revisionId: string, dryRun: bool
     if (why) kept.push({ lineId: line.id, words: describe(line), why });
     return why || !assembly || line.rates === null ? line : { ...line, rates: assembly.rates };
   });
-  const [old] = await db.sql<{ marginBp: number }>`
-    SELECT margin_bp AS "marginBp" FROM price_books WHERE company_id = ${db.companyId} AND id = ${revision.priceBookId}`;
-  const terms = termsFrom(revision, { ...revision, ...old }, book);
+  const terms = termsFrom(revision, book);
   const next = await withinReason("body", () => priceRevision({ lines, charges: revision.charges }, terms));
   const { bridge } = compareRevisions(
     { lines: priced.lines, charges: revision.charges, terms: revision },

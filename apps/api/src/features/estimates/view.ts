@@ -73,8 +73,9 @@ async function newerPrices(
   return moved || !sameTerms(book, revision) ? shown : null;
 }
 
-/** Margin is left out: on a draft it may be set by hand. */
-const sameTerms = (a: Terms, b: Terms): boolean =>
+/** A margin set by hand is no difference: it stays. */
+const sameTerms = (a: Terms, b: RevisionRow): boolean =>
+  (b.marginByHand || a.marginBp === b.marginBp) &&
   a.overheadBp === b.overheadBp &&
   a.materialTaxBp === b.materialTaxBp &&
   a.minimumChargeCents === b.minimumChargeCents &&

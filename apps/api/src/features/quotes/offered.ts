@@ -63,7 +63,10 @@ export function offered(
     advisories: advisories.map((a) => ({
       words: a.zoneName ? `${a.zoneName}: ${a.words}` : a.words,
       reference: a.reference,
-      decision: sayDecision(a),
+      decision:
+        a.decision === "alternate" && !alternates.some(({ name }) => name === a.alternate)
+          ? `not decided yet: the optional extra "${a.alternate}" is no longer in the estimate`
+          : sayDecision(a),
     })),
   };
 }
