@@ -30,7 +30,10 @@ const post = (body: object = {}, who = c.sales) =>
     reference: "IRC 2018 R312.1.3: less than 4 in",
     ...body,
   });
-const decide = (id: string, body: object, who = c.sales) => who.post(`/advisories/${id}/decision`, body);
+const decide = async (id: string, body: object, who = c.sales) => {
+  const seen = (await list()).advisories.find((a) => a.id === id);
+  return who.patch(`/advisories/${id}/decision`, body, seen?.version ?? 1);
+};
 const DECLINED = { decision: "declined", name: "Ines Calloway", on: "2026-11-24", how: "signed note" };
 const path = (answer: { body: { errors?: { path: string }[] } }) => answer.body.errors?.map((e) => e.path);
 const wide = { ...DECK_SHAPE, guards: [{ ...DECK_SHAPE.guards[0], balusterWidthIn: 1.5, clearGapIn: 6 }] };

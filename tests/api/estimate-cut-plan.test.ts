@@ -1,4 +1,6 @@
 import type { estimates, Output } from "@ledgerboard/contracts";
+import { zoneGeometry } from "@ledgerboard/contracts/geometry";
+import { takeoff } from "@ledgerboard/estimating";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { DECK_SHAPE, taken, usd } from "../support/fixtures.ts";
 import { type Harness, startHarness, type TestCompany } from "../support/harness.ts";
@@ -23,6 +25,12 @@ beforeAll(async () => {
   const joist = { component: "joist", unit: "each", perUnit: "10" };
   await addWork(c.owner, "JOIST-NEW", { ...joist, material: "LUMBER-8" });
   await addWork(c.owner, "JOIST-SHORT", { ...joist, action: "sister", material: "SHORT-8" });
+  await addWork(c.owner, "BOARD-NEW", {
+    component: "decking",
+    unit: "sqft",
+    material: "BOARD-6",
+    perUnit: "2.2",
+  });
   await addWork(c.owner, "TREAD-NEW", {
     component: "tread",
     unit: "each",
@@ -43,6 +51,7 @@ const LINES = {
   "JOIST-SHORT": { component: "joist", action: "sister", unit: "each" },
   "TREAD-NEW": { component: "tread", action: "replace", unit: "each" },
 };
+const DECKING = { component: "decking", action: "replace", unit: "sqft", assemblyCode: "BOARD-NEW" };
 const line = (assemblyCode: keyof typeof LINES, quantity: string, at = zoneId, more: object = {}) =>
   add(c.sales, id, { ...LINES[assemblyCode], assemblyCode, zoneId: at, quantity, ...more });
 const plan = async (query: Record<string, string> = {}): Promise<CutPlan> =>
@@ -98,15 +107,48 @@ describe("a measured deck", () => {
     // Ten joists of nearly 10 ft: none is cut from 8 ft and no two from 16 ft, so ten boards of 10 ft at $12.
     expect(sum(joists.pieces.map((p) => p.count))).toBe(10);
     expect(joists.buy).toEqual([{ stockIn: 120, count: 10, cost: usd(12_000) }]);
-    expect(joists.pieces.map((p) => p.for)).toEqual(["Back deck: replace joist, 10 each"]);
+    expect(joists.pieces.map((p) => p.for)).toEqual(["Back deck: joist"]);
     // The estimate takes 10 ft of 2x8 a joist and 5% waste at the cheapest foot, $9 for 8 ft: $118.13.
     expect(joists.estimated).toEqual(usd(11_813));
     // Six treads of two boards, 48 in each: three from 16 ft at $20 come cheaper than two from 12 ft or one from 8 ft.
     const treads = section(answer, "BOARD-6");
-    expect(treads.pieces).toEqual([{ lengthIn: 48, count: 12, for: "Back deck: replace tread, 6 each" }]);
+    expect(treads.pieces).toEqual([{ lengthIn: 48, count: 12, for: "Back deck: tread" }]);
     expect([treads.buy, treads.proved]).toEqual([[{ stockIn: 192, count: 4, cost: usd(8000) }], true]);
-    expect(answer).toMatchObject({ kerfIn: 0.125, endTrimIn: 0.25, unmeasured: [], packs: [] });
+    expect(answer).toMatchObject({ kerfIn: 0.125, endTrimIn: 0, unmeasured: [], packs: [] });
     expect(answer.cost).toEqual(usd(20_000));
+  });
+
+  it("has rows of decking laid with their joints over joists, no two neighbors at the same one", async () => {
+    // 20 ft along the house on boards of 16 ft at most: every row needs a joint.
+    const geometry = { ...DECK_SHAPE, outline: { shape: "rectangle", lengthIn: 240, widthIn: 120 } } as const;
+    const wide = { name: "Wide deck", kind: "deck", geometry };
+    const at = taken(await c.sales.post(`/jobs/${job.jobId}/zones`, wide)).id;
+    await add(c.sales, id, { ...DECKING, zoneId: at, quantity: "200" });
+    const answer = await plan();
+    const boards = section(answer, "BOARD-6");
+    check(boards, answer);
+    const measured = takeoff({
+      kind: "deck",
+      geometry: zoneGeometry.parse(geometry),
+      lengthFt: null,
+      widthFt: null,
+      heightFt: null,
+    });
+    expect(boards.rows.map((row) => sum(row.piecesIn))).toEqual(
+      measured.boardRows.map((row) => row.lengthIn),
+    );
+    expect(boards.rows.length).toBeGreaterThan(15);
+    let before: number[] = [];
+    for (const [i, { piecesIn }] of boards.rows.entries()) {
+      const joints = piecesIn.slice(0, -1).map((_, k) => sum(piecesIn.slice(0, k + 1)));
+      expect(joints.length).toBeGreaterThan(0);
+      for (const joint of joints) {
+        expect(measured.boardRows[i]?.supportsIn).toContain(joint);
+        expect(before).not.toContain(joint);
+      }
+      before = joints;
+    }
+    expect(boards.layoutBound?.cents).toBeLessThanOrEqual(boards.cost.cents);
   });
 
   it("is cut for part of what is there, and for the base scope alone", async () => {

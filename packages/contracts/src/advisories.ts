@@ -70,13 +70,13 @@ export const addAdvisory = endpoint({
 });
 export const decideAdvisory = endpoint({
   id: "decideAdvisory",
-  method: "POST",
+  method: "PATCH",
   path: "/advisories/:advisoryId/decision",
   tag: "advisories",
   summary:
     "Record what the customer decided: priced as an alternate, taken into the work, declined in writing, or undecided again.",
   access: "advisories.edit",
-  idempotent: true,
+  ifMatch: true,
   params: advisoryId,
   body: z.discriminatedUnion("decision", [
     z.strictObject({ decision: z.literal("undecided") }),

@@ -4,6 +4,7 @@ import type { TenantDb } from "@ledgerboard/database";
 import type { Context } from "../../http/implement.ts";
 import { illegalMove, invalid } from "../../problem.ts";
 import { lockJob, refreshJob } from "../jobs/facts.ts";
+import { checkVersion } from "../versions.ts";
 import { findAdvisory } from "./queries.ts";
 import { sayDecision } from "./words.ts";
 
@@ -62,10 +63,18 @@ async function checkAlternate(db: TenantDb, jobId: string, name: string): Promis
   );
 }
 
-export async function decideAdvisory(hand: Hand, advisoryId: string, body: Decision): Promise<Advisory> {
+export async function decideAdvisory(
+  hand: Hand,
+  advisoryId: string,
+  version: number,
+  body: Decision,
+): Promise<Advisory> {
   const { db, today } = hand;
+  const { jobId } = await findAdvisory(db, advisoryId);
+  await takeOpenJob(hand, jobId);
+  // Read again: it may have been decided while this waited for the job.
   const before = await findAdvisory(db, advisoryId);
-  await takeOpenJob(hand, before.jobId);
+  await checkVersion(before.version, version, () => before);
   if (body.decision === "alternate") await checkAlternate(db, before.jobId, body.alternate);
   if (body.decision === "declined" && body.on > today)
     throw invalid("body.on", "That day is still to come; give the day it was put in writing.");

@@ -40,6 +40,10 @@ const keyOf = ({ code, packs }: LumberUse): string =>
 export const sayLine = (line: Line): string =>
   `${line.zoneName}: ${words(line.action)} ${words(line.component)}, ${line.quantity} ${words(line.unit)}`;
 
+/** What a piece is for, as a crew would write on it: "Lower deck: joist", "Lower deck: joist, sister". */
+const label = ({ zoneName, component, action }: Line): string =>
+  `${zoneName}: ${words(component)}${action === "replace" ? "" : `, ${words(action)}`}`;
+
 /** Pieces that are no part of a row of boards, which is laid out with its joints first. */
 function besideRows(pieces: readonly Piece[], rows: readonly { lengthIn: number }[]): Piece[] {
   const inRows = new Map<number, number>();
@@ -77,7 +81,7 @@ export function sortLumber(
     known.lines.push(line);
     known.rows.push(...boardRows.map((row) => ({ ...row, zone: line.zoneName })));
     for (const { lengthIn, count } of besideRows(pieces, boardRows))
-      known.pieces.push({ lengthIn, count, for: sayLine(line) });
+      known.pieces.push({ lengthIn, count, for: label(line) });
   }
   return { toCut: [...byMaterial.values()], unmeasured };
 }

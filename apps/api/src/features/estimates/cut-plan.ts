@@ -88,7 +88,7 @@ async function layRows(toCut: ToCut, solver: Solver, limitMs: number): Promise<L
   for (const { zone, piecesIn } of rows) {
     for (const lengthIn of piecesIn) {
       const key = `${zone} ${lengthIn}`;
-      const known = counts.get(key) ?? { lengthIn, count: 0, for: `${zone}: row of decking` };
+      const known = counts.get(key) ?? { lengthIn, count: 0, for: `${zone}: decking` };
       counts.set(key, { ...known, count: known.count + 1 });
     }
   }

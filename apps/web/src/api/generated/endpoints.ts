@@ -12,7 +12,7 @@ import { wire } from "../wire.ts";
 
 export const api = {
   addAdvisory: wire<typeof advisories.addAdvisory>("addAdvisory", "POST", "/jobs/:jobId/advisories", "advisories", "key"),
-  decideAdvisory: wire<typeof advisories.decideAdvisory>("decideAdvisory", "POST", "/advisories/:advisoryId/decision", "advisories", "key"),
+  decideAdvisory: wire<typeof advisories.decideAdvisory>("decideAdvisory", "PATCH", "/advisories/:advisoryId/decision", "advisories", "version"),
   listAdvisories: wire<typeof advisories.listAdvisories>("listAdvisories", "GET", "/jobs/:jobId/advisories", "advisories"),
   removeAdvisory: wire<typeof advisories.removeAdvisory>("removeAdvisory", "DELETE", "/advisories/:advisoryId", "advisories"),
   addPolicy: wire<typeof company.addPolicy>("addPolicy", "POST", "/company/policies", "company", "key"),

@@ -104,7 +104,11 @@ export function DecideDialog({
     },
     check: decisionFaults,
     submit: async (values) => {
-      await decide.send({ params: { advisoryId: advisory.id }, body: decisionBody(values) });
+      await decide.send({
+        params: { advisoryId: advisory.id },
+        version: advisory.version,
+        body: decisionBody(values),
+      });
       onClose();
     },
   });

@@ -9,6 +9,7 @@ import {
   cutWords,
   estimateWords,
   inCuttingOrder,
+  layoutWords,
   proofWords,
   sectionName,
 } from "./tell.ts";
@@ -35,6 +36,7 @@ export function SectionPart({ section }: { section: CutSection }) {
               <b>{percent(section.wasteBp)} waste</b> of what is bought, saw cuts and trim included.
             </li>
             <li>{proofWords(section)}</li>
+            {layoutWords(section) && <li>{layoutWords(section)}</li>}
             <li>{estimateWords(section)}</li>
           </ul>
           <Rows rows={section.rows} />

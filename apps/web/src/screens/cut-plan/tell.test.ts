@@ -5,6 +5,7 @@ import {
   cutWords,
   estimateWords,
   inCuttingOrder,
+  layoutWords,
   packWords,
   proofWords,
 } from "./tell.ts";
@@ -23,6 +24,12 @@ describe("a cut plan in words", () => {
     const near = proofWords({ proved: false, gapBp: 80, bound: usd(41_250) });
     expect(near).toContain("Within 0.8 % of the best possible");
     expect(near).toContain("$412.50");
+  });
+
+  it("says whether the rows could be split cheaper", () => {
+    expect(layoutWords({ cost: usd(10_000), layoutBound: null })).toBeNull();
+    expect(layoutWords({ cost: usd(10_000), layoutBound: usd(10_000) })).toMatch(/^No other way/);
+    expect(layoutWords({ cost: usd(10_000), layoutBound: usd(9_750) })).toContain("save $2.50 at most");
   });
 
   it("compares with the estimate either way", () => {

@@ -14,6 +14,15 @@ export function proofWords({ proved, gapBp, bound }: Pick<CutSection, "proved" |
   return `Within ${percent(gapBp)} of the best possible: no plan for these pieces costs less than ${money(bound)}.`;
 }
 
+/** Whether another split of the rows of decking could be cheaper; null where there are no rows. */
+export function layoutWords({ cost, layoutBound }: Pick<CutSection, "cost" | "layoutBound">): string | null {
+  if (!layoutBound) return null;
+  const more = cost.cents - layoutBound.cents;
+  return more === 0
+    ? "No other way of splitting the rows over the joists costs less."
+    : `Another way of splitting the rows over the joists would save ${money(more)} at most.`;
+}
+
 /** What the estimate charges for the material beside what the plan buys. */
 export function estimateWords({ cost, estimated }: Pick<CutSection, "cost" | "estimated">): string {
   const more = estimated.cents - cost.cents;
