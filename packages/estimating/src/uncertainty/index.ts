@@ -1,8 +1,5 @@
-export type { Bin } from "./histogram.ts";
-export { chanceOfLoss, type DrawnCosts, priceAtChanceOfLoss } from "./odds.ts";
-export type { CostedRevision } from "./risk.ts";
+export { chanceOfLoss, priceAtChanceOfLoss } from "./odds.ts";
 export {
-  DEFAULT_LABOR_CORRELATION_BP,
   type SimulatedCost,
   type SimulationOptions,
   simulateCost,
