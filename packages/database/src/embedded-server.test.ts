@@ -154,8 +154,11 @@ describe("first start and later ones", () => {
     await first.stop();
     const other = await startElsewhere();
     await expect(start()).rejects.toThrow(`already in use by process ${other.pid}`);
+    const pid = await postmasterPid();
     process.kill(other.pid, "SIGKILL");
     await other.end;
+    // It writes a last time on its way down, and the folder is removed after this.
+    await until(() => !isRunning(pid), "the server to notice that its Node process is gone");
   });
 
   test("of many starts at once exactly one wins", async () => {
