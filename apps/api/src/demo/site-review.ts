@@ -1,6 +1,6 @@
 import { formatMoney } from "@ledgerboard/contracts/money";
 import { compareRevisions } from "@ledgerboard/estimating";
-import { nameOf } from "../features/estimates/drafts.ts";
+import { nameOf, sayChange } from "../features/estimates/drafts.ts";
 import { visit } from "./acts.ts";
 import type { Review } from "./findings.ts";
 import { idAt } from "./random.ts";
@@ -114,7 +114,7 @@ function issueReview(story: Story, day: string, by: Member, base: Revised, revis
     ...born(at),
   });
   rows.issue({ id: revision.id, issued_at: at, issued_by_id: by.id });
-  const change = `, ${delta > 0 ? "+" : ""}${formatMoney(delta)}${verdict.material ? ": a material change" : ""}`;
+  const change = `, ${sayChange(delta, verdict.material)}`;
   const said = `${nameOf(revision)} issued at ${formatMoney(revision.totals.priceCents)}${change}.`;
   tell(story, by, at, { action: "revision.issued", entity: "revision", id: revision.id, words: said });
   const why = verdict.rules.flatMap((rule) => (rule.fired ? [rule.words] : [])).join(" ");

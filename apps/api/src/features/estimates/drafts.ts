@@ -1,6 +1,6 @@
 import type { Endpoint } from "@ledgerboard/contracts";
 import { may, type RevisionKind, type Role } from "@ledgerboard/contracts";
-import { MAX_CENTS } from "@ledgerboard/contracts/money";
+import { formatMoney, MAX_CENTS } from "@ledgerboard/contracts/money";
 import { words } from "@ledgerboard/contracts/vocabulary";
 import type { TenantDb } from "@ledgerboard/database";
 import type { Context } from "../../http/implement.ts";
@@ -15,6 +15,13 @@ export type Hand = Pick<Context<Endpoint>, "db" | "who" | "today" | "services">;
 export function nameOf({ kind, number }: Pick<RevisionRow, "kind" | "number">): string {
   const name = words(kind);
   return `${name.charAt(0).toUpperCase()}${name.slice(1)} (revision ${number})`;
+}
+
+/** What a site review did to the price, as the timeline says it: "+$740: a material change", "the price unchanged". */
+export function sayChange(deltaCents: number, material: boolean): string {
+  const price =
+    deltaCents === 0 ? "the price unchanged" : `${deltaCents > 0 ? "+" : ""}${formatMoney(deltaCents)}`;
+  return `${price}${material ? ": a material change" : ""}`;
 }
 
 /** A site review is the senior estimator's; everybody who may estimate may write a first pass. */

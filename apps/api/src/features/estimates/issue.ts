@@ -9,7 +9,7 @@ import { endOpenQuotes } from "../quotes/service.ts";
 import { type Signature, standingSignature, voidSignature } from "../quotes/signature.ts";
 import { standingInTheWay } from "./assessment.ts";
 import { compare } from "./comparison.ts";
-import { type Hand, nameOf, takeDraft } from "./drafts.ts";
+import { type Hand, nameOf, sayChange, takeDraft } from "./drafts.ts";
 import { type PricedRevision, policyInEffect, readPriced, unreviewed } from "./queries.ts";
 
 const counted = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? "" : "s"}`;
@@ -154,9 +154,7 @@ export async function issueRevision(
   await db.sql`
     UPDATE revisions SET issued_at = ${services.now().toISOString()}, issued_by_id = ${who.memberId}
     WHERE company_id = ${db.companyId} AND id = ${revisionId}`;
-  const change = variance
-    ? `, ${signed(variance.deltaCents)}${variance.material ? ": a material change" : ""}`
-    : "";
+  const change = variance ? `, ${sayChange(variance.deltaCents, variance.material)}` : "";
   await db.audit({
     action: "revision.issued",
     entity: "revision",
