@@ -1,4 +1,4 @@
-import type { estimates, Output } from "@ledgerboard/contracts";
+import type { assessment, Output } from "@ledgerboard/contracts";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { DECK_SHAPE, taken } from "../support/fixtures.ts";
 import { type Harness, startHarness, type TestCompany } from "../support/harness.ts";
@@ -14,7 +14,7 @@ import {
   work,
 } from "./estimating.fixture.ts";
 
-type Assessment = Output<typeof estimates.assessRevision>;
+type Assessment = Output<typeof assessment.assessRevision>;
 
 let h: Harness;
 let c: TestCompany;

@@ -1,4 +1,4 @@
-import type { estimates, Output } from "@ledgerboard/contracts";
+import type { assessment, Output } from "@ledgerboard/contracts";
 import { Decimal } from "decimal.js";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { DECK_SHAPE, taken, usd } from "../support/fixtures.ts";
@@ -6,7 +6,7 @@ import { type Harness, startHarness, type TestCompany } from "../support/harness
 import { addLumber, addWork } from "./book.fixture.ts";
 import { add, companyWithBook, jobWithZones, readRevision, start, work } from "./estimating.fixture.ts";
 
-type Choices = Output<typeof estimates.getChoices>;
+type Choices = Output<typeof assessment.getChoices>;
 
 let h: Harness;
 let c: TestCompany;

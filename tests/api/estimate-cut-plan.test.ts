@@ -1,4 +1,4 @@
-import type { estimates, Output } from "@ledgerboard/contracts";
+import type { assessment, Output } from "@ledgerboard/contracts";
 import { zoneGeometry } from "@ledgerboard/contracts/geometry";
 import { takeoff } from "@ledgerboard/estimating";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
@@ -7,7 +7,7 @@ import { type Harness, startHarness, type TestCompany } from "../support/harness
 import { addLumber, addWork } from "./book.fixture.ts";
 import { add, companyWithBook, jobWithZones, start, work } from "./estimating.fixture.ts";
 
-type CutPlan = Output<typeof estimates.getCutPlan>;
+type CutPlan = Output<typeof assessment.getCutPlan>;
 type Section = CutPlan["sections"][number];
 
 let h: Harness;

@@ -1,10 +1,10 @@
-import type { estimates, Output } from "@ledgerboard/contracts";
+import type { assessment, Output } from "@ledgerboard/contracts";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { taken } from "../support/fixtures.ts";
 import { type Harness, startHarness, type TestCompany } from "../support/harness.ts";
 import { add, companyWithBook, issue, jobWithZones, start, work } from "./estimating.fixture.ts";
 
-type Assessment = Output<typeof estimates.assessRevision>;
+type Assessment = Output<typeof assessment.assessRevision>;
 
 /** What the company's own finished jobs say about a new one. */
 let h: Harness;

@@ -9,8 +9,20 @@ import { readFileSync, writeFileSync } from "node:fs";
 import * as contracts from "@ledgerboard/contracts";
 
 const FILE = new URL("../src/api/generated/endpoints.ts", import.meta.url);
-const { advisories, company, crews, customers, estimates, identity, jobs, priceBook, quotes } = contracts;
-const FEATURES = { advisories, company, crews, customers, estimates, identity, jobs, priceBook, quotes };
+const { advisories, assessment, company, crews, customers, estimates, identity, jobs, priceBook, quotes } =
+  contracts;
+const FEATURES = {
+  advisories,
+  assessment,
+  company,
+  crews,
+  customers,
+  estimates,
+  identity,
+  jobs,
+  priceBook,
+  quotes,
+};
 
 const kebab = (name: string) => name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
 

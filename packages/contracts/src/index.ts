@@ -1,4 +1,5 @@
 import * as advisories from "./advisories.ts";
+import * as assessment from "./assessment.ts";
 import * as company from "./company.ts";
 import * as crews from "./crews.ts";
 import * as customers from "./customers.ts";
@@ -13,7 +14,7 @@ export * from "./endpoint.ts";
 export * from "./permissions.ts";
 export * from "./problem.ts";
 export * from "./vocabulary.ts";
-export { advisories, company, crews, customers, estimates, identity, jobs, priceBook, quotes };
+export { advisories, assessment, company, crews, customers, estimates, identity, jobs, priceBook, quotes };
 
 const isEndpoint = (value: unknown): value is Endpoint =>
   typeof value === "object" && value !== null && "method" in value && "path" in value && "access" in value;
@@ -25,6 +26,7 @@ export const ENDPOINTS: readonly Endpoint[] = [
   customers,
   jobs,
   estimates,
+  assessment,
   advisories,
   quotes,
   crews,

@@ -118,6 +118,19 @@ export type Standing = (typeof STANDINGS)[number];
 export const ADVISORY_DECISIONS = ["undecided", "alternate", "in_scope", "declined"] as const;
 export type AdvisoryDecision = (typeof ADVISORY_DECISIONS)[number];
 
+/** The steps of the bridge from one price to another, in the order they are shown. */
+export const BRIDGE_STEPS = [
+  "removed",
+  "added",
+  "action",
+  "quantity",
+  "rate",
+  "allowance",
+  "overhead_and_tax",
+  "whole_job",
+] as const;
+export type BridgeStep = (typeof BRIDGE_STEPS)[number];
+
 export const REVISION_KINDS = ["first_pass", "site_review", "change_order"] as const;
 export type RevisionKind = (typeof REVISION_KINDS)[number];
 

@@ -1,12 +1,10 @@
 export { type Comparison, compareRevisions, type PricedScope } from "./compare/compare.ts";
-export {
-  BRIDGE_STEPS,
-  type Bridge,
-  type BridgeStep,
-  type ChangeKind,
-  type ComparableLine,
-  type Differences,
-  type LineChange,
+export type {
+  Bridge,
+  ChangeKind,
+  ComparableLine,
+  Differences,
+  LineChange,
 } from "./compare/differences.ts";
 export type { MaterialityPolicy, RuleFinding, Verdict } from "./compare/materiality.ts";
 export {

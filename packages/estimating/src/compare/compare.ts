@@ -1,5 +1,10 @@
 import { ratio, toDecimal } from "@ledgerboard/contracts/money";
-import { type Component, STRUCTURAL_COMPONENTS } from "@ledgerboard/contracts/vocabulary";
+import {
+  BRIDGE_STEPS,
+  type BridgeStep,
+  type Component,
+  STRUCTURAL_COMPONENTS,
+} from "@ledgerboard/contracts/vocabulary";
 import { sameAllowance } from "../pricing/allowance.ts";
 import { type LinePrice, NOTHING, priceUnbounded, sumHours } from "../pricing/line.ts";
 import { sameNumber, sameRates } from "../pricing/rates.ts";
@@ -11,15 +16,7 @@ import {
   type Standing,
   standingOf,
 } from "../pricing/revision.ts";
-import {
-  BRIDGE_STEPS,
-  type Bridge,
-  type BridgeStep,
-  type ChangeKind,
-  type ComparableLine,
-  type Differences,
-  type LineChange,
-} from "./differences.ts";
+import type { Bridge, ChangeKind, ComparableLine, Differences, LineChange } from "./differences.ts";
 import { type Match, matchLines } from "./match.ts";
 import { judge, type MaterialityPolicy, type Verdict } from "./materiality.ts";
 

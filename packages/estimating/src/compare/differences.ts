@@ -1,4 +1,11 @@
-import type { Action, Component, Evidence, Reason, Unit } from "@ledgerboard/contracts/vocabulary";
+import type {
+  Action,
+  BridgeStep,
+  Component,
+  Evidence,
+  Reason,
+  Unit,
+} from "@ledgerboard/contracts/vocabulary";
 import type { RevisionLine } from "../pricing/revision.ts";
 
 /** A scope line as a revision holds it. `lineageId` is kept when a revision is copied; `id` is not. */
@@ -25,19 +32,6 @@ export type ChangeKind =
   | "evidence"
   | "added"
   | "removed";
-
-/** The steps of the bridge, in the order they are shown. */
-export const BRIDGE_STEPS = [
-  "removed",
-  "added",
-  "action",
-  "quantity",
-  "rate",
-  "allowance",
-  "overhead_and_tax",
-  "whole_job",
-] as const;
-export type BridgeStep = (typeof BRIDGE_STEPS)[number];
 
 /** What became of one line. Money in cents, hours as decimal text; `steps` holds the steps that moved money. */
 export interface LineChange {

@@ -1,4 +1,4 @@
-import type { estimates as contract, Output } from "@ledgerboard/contracts";
+import type { assessment as contract, Output } from "@ledgerboard/contracts";
 import type { Zone } from "@ledgerboard/contracts/jobs";
 import type { Unit } from "@ledgerboard/contracts/vocabulary";
 import type { TenantDb } from "@ledgerboard/database";

@@ -1,4 +1,4 @@
-import type { estimates as contract, Output } from "@ledgerboard/contracts";
+import type { assessment as contract, Output } from "@ledgerboard/contracts";
 import { add, divide, ratio, toDecimal } from "@ledgerboard/contracts/money";
 import { words } from "@ledgerboard/contracts/vocabulary";
 import type { TenantDb } from "@ledgerboard/database";

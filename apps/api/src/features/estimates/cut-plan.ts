@@ -1,4 +1,4 @@
-import type { estimates as contract, Output } from "@ledgerboard/contracts";
+import type { assessment as contract, Output } from "@ledgerboard/contracts";
 import type { TenantDb } from "@ledgerboard/database";
 import { type CutPlan as Cuts, EstimateInputError, priceRevision } from "@ledgerboard/estimating";
 import { Afterwards } from "../../http/implement.ts";

@@ -1,4 +1,4 @@
-import { estimates as contract } from "@ledgerboard/contracts";
+import { assessment, estimates as contract } from "@ledgerboard/contracts";
 import { type Implementation, implement } from "../../http/implement.ts";
 import { assessRevision } from "./assessment.ts";
 import { updateRevision } from "./charges.ts";
@@ -18,15 +18,15 @@ export const estimateRoutes: Implementation[] = [
   implement(contract.getRevision, ({ db, today, params }) => readRevision(db, today, params.revisionId)),
   implement(contract.updateRevision, (c) => updateRevision(c, c.params.revisionId, c.version, c.body)),
   implement(contract.refreshPrices, (c) => refreshPrices(c, c.params.revisionId, c.body.dryRun)),
-  implement(contract.assessRevision, ({ db, today, params, query }) =>
+  implement(assessment.assessRevision, ({ db, today, params, query }) =>
     assessRevision(db, today, params.revisionId, query.seed),
   ),
-  implement(contract.getChoices, ({ db, params, query }) => readChoices(db, params.revisionId, query)),
-  implement(contract.getCutPlan, ({ db, services, params, query }) =>
+  implement(assessment.getChoices, ({ db, params, query }) => readChoices(db, params.revisionId, query)),
+  implement(assessment.getCutPlan, ({ db, services, params, query }) =>
     readCutPlan(db, services.solver, params.revisionId, query.seconds),
   ),
-  implement(contract.passFinding, (c) => settleFinding(c, c.params.revisionId, c.body.key, c.body.why)),
-  implement(contract.withdrawPass, (c) => settleFinding(c, c.params.revisionId, c.body.key, null)),
+  implement(assessment.passFinding, (c) => settleFinding(c, c.params.revisionId, c.body.key, c.body.why)),
+  implement(assessment.withdrawPass, (c) => settleFinding(c, c.params.revisionId, c.body.key, null)),
   implement(contract.addLine, (c) => addLine(c, c.params.revisionId, c.body)),
   implement(contract.updateLine, (c) => updateLine(c, c.params.lineId, c.version, c.body)),
   implement(contract.removeLine, (c) => removeLine(c, c.params.lineId)),

@@ -1,5 +1,6 @@
 // Made from packages/contracts by scripts/endpoints.ts: run that again instead of editing.
 import type * as advisories from "@ledgerboard/contracts/advisories";
+import type * as assessment from "@ledgerboard/contracts/assessment";
 import type * as company from "@ledgerboard/contracts/company";
 import type * as crews from "@ledgerboard/contracts/crews";
 import type * as customers from "@ledgerboard/contracts/customers";
@@ -15,6 +16,11 @@ export const api = {
   decideAdvisory: wire<typeof advisories.decideAdvisory>("decideAdvisory", "PATCH", "/advisories/:advisoryId/decision", "advisories", "version"),
   listAdvisories: wire<typeof advisories.listAdvisories>("listAdvisories", "GET", "/jobs/:jobId/advisories", "advisories"),
   removeAdvisory: wire<typeof advisories.removeAdvisory>("removeAdvisory", "DELETE", "/advisories/:advisoryId", "advisories"),
+  assessRevision: wire<typeof assessment.assessRevision>("assessRevision", "GET", "/revisions/:revisionId/assessment", "estimates"),
+  getChoices: wire<typeof assessment.getChoices>("getChoices", "GET", "/revisions/:revisionId/choices", "estimates"),
+  getCutPlan: wire<typeof assessment.getCutPlan>("getCutPlan", "GET", "/revisions/:revisionId/cut-plan", "estimates"),
+  passFinding: wire<typeof assessment.passFinding>("passFinding", "POST", "/revisions/:revisionId/passes", "estimates", "key"),
+  withdrawPass: wire<typeof assessment.withdrawPass>("withdrawPass", "POST", "/revisions/:revisionId/passes/withdraw", "estimates", "key"),
   addPolicy: wire<typeof company.addPolicy>("addPolicy", "POST", "/company/policies", "company", "key"),
   getCompany: wire<typeof company.getCompany>("getCompany", "GET", "/company", "company"),
   listOutbox: wire<typeof company.listOutbox>("listOutbox", "GET", "/company/outbox", "company"),
@@ -39,21 +45,16 @@ export const api = {
   updateCustomer: wire<typeof customers.updateCustomer>("updateCustomer", "PATCH", "/customers/:customerId", "customers", "version"),
   updateProperty: wire<typeof customers.updateProperty>("updateProperty", "PATCH", "/properties/:propertyId", "customers", "version"),
   addLine: wire<typeof estimates.addLine>("addLine", "POST", "/revisions/:revisionId/lines", "estimates", "key"),
-  assessRevision: wire<typeof estimates.assessRevision>("assessRevision", "GET", "/revisions/:revisionId/assessment", "estimates"),
   compareRevisions: wire<typeof estimates.compareRevisions>("compareRevisions", "GET", "/jobs/:jobId/comparison", "estimates"),
   discardRevision: wire<typeof estimates.discardRevision>("discardRevision", "DELETE", "/revisions/:revisionId", "estimates"),
-  getChoices: wire<typeof estimates.getChoices>("getChoices", "GET", "/revisions/:revisionId/choices", "estimates"),
-  getCutPlan: wire<typeof estimates.getCutPlan>("getCutPlan", "GET", "/revisions/:revisionId/cut-plan", "estimates"),
   getRevision: wire<typeof estimates.getRevision>("getRevision", "GET", "/revisions/:revisionId", "estimates"),
   issueRevision: wire<typeof estimates.issueRevision>("issueRevision", "POST", "/revisions/:revisionId/issue", "estimates", "key"),
-  passFinding: wire<typeof estimates.passFinding>("passFinding", "POST", "/revisions/:revisionId/passes", "estimates", "key"),
   refreshPrices: wire<typeof estimates.refreshPrices>("refreshPrices", "POST", "/revisions/:revisionId/prices", "estimates", "key"),
   removeLine: wire<typeof estimates.removeLine>("removeLine", "DELETE", "/lines/:lineId", "estimates"),
   startRevision: wire<typeof estimates.startRevision>("startRevision", "POST", "/jobs/:jobId/revisions", "estimates", "key"),
   updateLine: wire<typeof estimates.updateLine>("updateLine", "PATCH", "/lines/:lineId", "estimates", "version"),
   updateRevision: wire<typeof estimates.updateRevision>("updateRevision", "PATCH", "/revisions/:revisionId", "estimates", "version"),
   waiveVariance: wire<typeof estimates.waiveVariance>("waiveVariance", "POST", "/variances/:varianceId/waive", "estimates", "key"),
-  withdrawPass: wire<typeof estimates.withdrawPass>("withdrawPass", "POST", "/revisions/:revisionId/passes/withdraw", "estimates", "key"),
   acceptInvitation: wire<typeof identity.acceptInvitation>("acceptInvitation", "POST", "/invitations/accept", "identity"),
   changePassword: wire<typeof identity.changePassword>("changePassword", "POST", "/session/password", "identity"),
   confirmPasswordReset: wire<typeof identity.confirmPasswordReset>("confirmPasswordReset", "POST", "/password-resets/confirm", "identity"),

@@ -1,4 +1,4 @@
-import type { getChoices } from "@ledgerboard/contracts/estimates";
+import type { getChoices } from "@ledgerboard/contracts/assessment";
 import type { Output } from "../../api/wire.ts";
 import { money, plural } from "../../ui/format.ts";
 

@@ -1,4 +1,4 @@
-import type { getCutPlan } from "@ledgerboard/contracts/estimates";
+import type { getCutPlan } from "@ledgerboard/contracts/assessment";
 import { formatInches, lengthWords } from "@ledgerboard/contracts/measure";
 import type { Output } from "../../api/wire.ts";
 import { money, percent, plural, quantity, words } from "../../ui/format.ts";

@@ -1,4 +1,4 @@
-import type { Finding } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
 import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { useState } from "react";

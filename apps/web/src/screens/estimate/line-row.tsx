@@ -1,4 +1,5 @@
-import type { Finding, ScopeLine } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
+import type { ScopeLine } from "@ledgerboard/contracts/estimates";
 import { type FocusEvent, type KeyboardEvent, memo, useState } from "react";
 import { Button } from "../../ui/button.tsx";
 import { hours, money, moneyChange, quantity, sentence, words } from "../../ui/format.ts";

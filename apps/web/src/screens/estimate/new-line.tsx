@@ -1,4 +1,4 @@
-import type { Finding } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
 import type { Zone } from "@ledgerboard/contracts/jobs";
 import {
   ACTIONS,

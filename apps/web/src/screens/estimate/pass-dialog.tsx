@@ -1,4 +1,4 @@
-import type { Finding } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
 import { useAct } from "../../api/act.ts";
 import { api } from "../../api/generated/endpoints.ts";
 import { ReasonDialog } from "../../ui/confirm-dialog.tsx";

@@ -1,4 +1,4 @@
-import type { Finding } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
 import { PLAUSIBILITY_RULES } from "@ledgerboard/estimating";
 import { describe, expect, it } from "vitest";
 import { countOf, mergeRemarks, placer, RULES_OF_THE_PAST, standInTheWay } from "./plausible.ts";

@@ -1,4 +1,5 @@
-import type { Finding, Revision } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
+import type { Revision } from "@ledgerboard/contracts/estimates";
 import type { Job, Zone } from "@ledgerboard/contracts/jobs";
 import type { PriceBook } from "@ledgerboard/contracts/price-book";
 import { words } from "@ledgerboard/contracts/vocabulary";

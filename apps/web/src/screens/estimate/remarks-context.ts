@@ -1,4 +1,4 @@
-import type { Finding } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
 import { createContext, use } from "react";
 
 export interface Remarking {

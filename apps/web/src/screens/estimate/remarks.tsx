@@ -1,4 +1,4 @@
-import type { Finding } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
 import type { ReactNode } from "react";
 import { useSession } from "../../app/session.ts";
 import { Button } from "../../ui/button.tsx";

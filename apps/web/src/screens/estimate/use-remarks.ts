@@ -1,4 +1,5 @@
-import type { Finding, Revision } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
+import type { Revision } from "@ledgerboard/contracts/estimates";
 import { useQuery } from "@tanstack/react-query";
 import { useMemo, useState } from "react";
 import { q } from "../../api/queries.ts";

@@ -1,4 +1,5 @@
-import type { Finding, ScopeLine } from "@ledgerboard/contracts/estimates";
+import type { Finding } from "@ledgerboard/contracts/assessment";
+import type { ScopeLine } from "@ledgerboard/contracts/estimates";
 import type { Zone } from "@ledgerboard/contracts/jobs";
 import { Link } from "@tanstack/react-router";
 import { money, words } from "../../ui/format.ts";
