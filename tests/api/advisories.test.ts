@@ -235,6 +235,16 @@ describe("the customer's decision", () => {
     expect(rows).toEqual([{ removed: true }]);
   });
 
+  it("is taken back once, however many take it back at the same time", async () => {
+    const answers = await Promise.all([1, 2, 3, 4].map(() => c.sales.delete(`/advisories/${id}`)));
+    expect(answers.map((a) => a.status).sort()).toEqual([200, 404, 404, 404]);
+    const { rows } = await h.admin.query(
+      "SELECT count(*)::int AS entries FROM audit_entries WHERE entity_id = $1 AND action = 'advisory.removed'",
+      [id],
+    );
+    expect(rows).toEqual([{ entries: 1 }]);
+  });
+
   it("is printed in the quote, frozen with it", async () => {
     taken(await post({ words: "No handrail on the stair.", reference: "IRC 2018 R311.7.8" }));
     const gone = taken(await post({ words: "Recorded by mistake." })).id;

@@ -20,13 +20,21 @@ export async function addLumber(who: Client, code: string, section: string, pack
   taken(await who.post(`${await bookOf(who)}/materials`, body));
 }
 
-/** Work that takes so much of one material a unit, and half an hour of a carpenter. */
+/** Work that takes so much of one material a unit, `also` of a second, and half an hour of a carpenter. */
 export async function addWork(
   who: Client,
   code: string,
-  of: { component: string; action?: string; unit: string; material: string; perUnit: string },
+  of: {
+    component: string;
+    action?: string;
+    unit: string;
+    material: string;
+    perUnit: string;
+    also?: [string, string];
+  },
 ): Promise<void> {
-  const { material, perUnit, ...what } = of;
+  const { material, perUnit, also, ...what } = of;
+  const materials = [[material, perUnit], ...(also ? [also] : [])];
   const body = {
     code,
     action: "replace",
@@ -34,7 +42,12 @@ export async function addWork(
     note: "",
     ...what,
     recipe: {
-      materials: [{ code: material, inSalt: null, perUnit, wasteBp: 500 }],
+      materials: materials.map(([taken, each]) => ({
+        code: taken,
+        inSalt: null,
+        perUnit: each,
+        wasteBp: 500,
+      })),
       labor: [{ code: "carpenter", hoursPerUnit: "0.5", setupHours: "0" }],
       disposalUnitCents: "0",
       equipmentUnitCents: "0",

@@ -151,6 +151,30 @@ describe("a measured deck", () => {
     expect(boards.layoutBound?.cents).toBeLessThanOrEqual(boards.cost.cents);
   });
 
+  it("keeps joints of neighbors apart where the rows begin at another place", async () => {
+    const corners = [
+      [0, 0],
+      [240, 0],
+      [240, 120],
+      [32, 120],
+      [32, 60],
+      [0, 60],
+    ].map(([x, y]) => ({ x, y }));
+    const geometry = { ...DECK_SHAPE, outline: { shape: "polygon", points: corners } };
+    const stepped = { name: "Stepped deck", kind: "deck", geometry };
+    const at = taken(await c.sales.post(`/jobs/${job.jobId}/zones`, stepped)).id;
+    await add(c.sales, id, { ...DECKING, zoneId: at, quantity: "184" });
+    const { rows } = section(await plan(), "BOARD-6");
+    // Rows from 60 in out begin 32 in along the house.
+    const places = rows.map(({ piecesIn }) => {
+      const start = 240 - sum(piecesIn);
+      return piecesIn.slice(0, -1).map((_, k) => start + sum(piecesIn.slice(0, k + 1)));
+    });
+    expect(new Set(rows.map((row) => sum(row.piecesIn)))).toEqual(new Set([240, 208]));
+    for (const [i, own] of places.entries())
+      for (const place of own) expect(places[i - 1] ?? []).not.toContain(place);
+  });
+
   it("is cut for part of what is there, and for the base scope alone", async () => {
     await line("JOIST-NEW", "3");
     await line("TREAD-NEW", "4", zoneId, { alternate: "New treads" });
@@ -177,6 +201,88 @@ describe("a measured deck", () => {
     expect(section(answer, "SHORT-8").fault).toMatch(/long/);
     check(section(answer, "BOARD-6"), answer);
     expect(answer.cost).toEqual(usd(8000));
+  });
+});
+
+describe("a line whose boards are not what was measured", () => {
+  beforeAll(async () => {
+    const lumber = { material: "LUMBER-8" };
+    await addWork(c.owner, "BEAM-NEW", { ...lumber, component: "beam", unit: "lf", perUnit: "2" });
+    await addWork(c.owner, "BLOCK", {
+      ...lumber,
+      component: "joist",
+      action: "reinforce",
+      unit: "each",
+      perUnit: "1.3",
+    });
+    await addWork(c.owner, "SCAB", {
+      ...lumber,
+      component: "joist",
+      action: "repair",
+      unit: "each",
+      perUnit: "6",
+    });
+    await addWork(c.owner, "GRIP", {
+      ...lumber,
+      component: "rail",
+      action: "add",
+      unit: "lf",
+      perUnit: "1",
+    });
+    await addWork(c.owner, "POST-NEW", {
+      component: "guard_post",
+      unit: "each",
+      material: "BOARD-6",
+      perUnit: "4.5",
+      also: ["LUMBER-8", "2"],
+    });
+  });
+  const plain = (component: string, action: string, unit: string, assemblyCode: string, quantity: string) =>
+    add(c.sales, id, { component, action, unit, assemblyCode, quantity, zoneId });
+
+  it("has every ply of a built-up beam", async () => {
+    await plain("beam", "replace", "lf", "BEAM-NEW", "12");
+    const answer = await plan();
+    // 12 ft along the house, two plies by the assembly.
+    const one = section(answer, "LUMBER-8");
+    check(one, answer);
+    expect(one.pieces).toEqual([{ lengthIn: 144, count: 2, for: "Back deck: beam" }]);
+  });
+
+  it.each([
+    ["blocks", "reinforce", "BLOCK", "10", "13.65"],
+    ["scabs", "repair", "SCAB", "2", "12.6"],
+  ])("has %s by the foot, not as whole joists", async (_what, action, code, quantity, needed) => {
+    await plain("joist", action, "each", code, quantity);
+    const answer = await plan();
+    expect([answer.sections, answer.unmeasured.length]).toEqual([[], 1]);
+    expect(answer.packs.map((p) => [p.code, p.needed])).toEqual([["LUMBER-8", needed]]);
+  });
+
+  it("has one handrail for a run, not one for each rail of the guard", async () => {
+    await plain("rail", "add", "lf", "GRIP", "12");
+    const answer = await plan();
+    expect([answer.sections, answer.packs.map((p) => p.needed)]).toEqual([[], ["12.6"]]);
+  });
+
+  it("buys what else it takes of a lumber that is cut for another line", async () => {
+    await line("JOIST-NEW", "10");
+    await plain("guard_post", "replace", "each", "POST-NEW", "3");
+    const answer = await plan();
+    expect(answer.sections.map((s) => s.code).sort()).toEqual(["BOARD-6", "LUMBER-8"]);
+    // Three posts at 2 ft of 2x8 with 5% waste, beside the ten joists.
+    expect(answer.packs.map((p) => [p.code, p.needed])).toEqual([["LUMBER-8", "6.3"]]);
+  });
+
+  it("has concealed work at its expected amount, by the foot", async () => {
+    const allowance = { chanceBp: 5000, lowQuantity: "1", highQuantity: "3", capQuantity: "4" };
+    await line("JOIST-NEW", "2", zoneId, {
+      evidence: "concealed",
+      allowance: { ...allowance, charge: "included" },
+    });
+    const answer = await plan();
+    // Half a chance of two joists at 10 ft, with 5% waste.
+    expect([answer.sections, answer.packs.map((p) => p.needed)]).toEqual([[], ["10.5"]]);
   });
 });
 

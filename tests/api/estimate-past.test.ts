@@ -15,6 +15,7 @@ beforeAll(async () => {
   c = await companyWithBook(h);
 });
 afterAll(() => h.close());
+const company = () => c;
 
 const draft = async (): Promise<string> => {
   const { jobId, deckId } = await jobWithZones(h, c);
@@ -27,11 +28,13 @@ const assess = async (id: string): Promise<Assessment> =>
 const past = ({ findings }: Assessment) => findings.filter((f) => f.ruleId === "hours_outside_past");
 
 /** A job of 100 sq ft of boards (9 h by the book) on 20 ft by 5 ft that took so many hours. */
-async function finished(on: string, hours: number): Promise<void> {
+async function finished(on: string, hours: number, also?: { of: TestCompany; line: object }): Promise<void> {
+  const c = also?.of ?? company();
   const { jobId, deckId } = await jobWithZones(h, c);
   await h.admin.query("UPDATE zones SET length_ft = 20, width_ft = 5 WHERE id = $1", [deckId]);
   const id = await start(c.sales, jobId, "first_pass");
   await add(c.sales, id, work("DECK-REPLACE", deckId, "100"));
+  if (also) await add(c.sales, id, { ...work("JOIST-REPLACE", deckId, "10"), ...also.line });
   await issue(c.sales, id);
   await h.admin.query(
     `WITH crew AS (INSERT INTO crews (company_id, name, size) VALUES ($1, $2, 3) RETURNING id)
@@ -64,4 +67,35 @@ test("says nothing until jobs are finished, then how many, and warns of hours fa
   const revision = await start(other.sales, theirs.jobId, "first_pass");
   const answer = await other.sales.get(`/revisions/${revision}/assessment`);
   expect(answer.body.past.finishedJobs).toBe(0);
+});
+
+// One joist in ten hours of ten estimated is no hour a joist: such a line says nothing of a sure one.
+test.each([
+  [
+    "concealed work",
+    {
+      evidence: "concealed",
+      allowance: {
+        chanceBp: 1000,
+        lowQuantity: "8",
+        highQuantity: "12",
+        capQuantity: "12",
+        charge: "included",
+      },
+    },
+  ],
+  ["optional extras", { alternate: "New joists" }],
+])("takes no hours of %s for those of sure work", async (_what, line) => {
+  const other = await companyWithBook(h);
+  const days = ["2026-03-02", "2026-04-06", "2026-05-04", "2026-06-01", "2026-07-06"];
+  for (const day of days) await finished(day, 3, { of: other, line });
+  const { jobId, deckId } = await jobWithZones(h, other);
+  const id = await start(other.sales, jobId, "first_pass");
+  await add(other.sales, id, work("JOIST-REPLACE", deckId, "2"));
+  await add(other.sales, id, work("DECK-REPLACE", deckId, "100"));
+  const answer = taken(await other.sales.get(`/revisions/${id}/assessment`)) as unknown as Assessment;
+  expect(answer.past.finishedJobs).toBe(5);
+  const said = past(answer);
+  // The boards, in 3 h instead of the book's 9, are spoken of; the joists are not.
+  expect(said.map((f) => f.words.split(" ")[0])).toEqual(["decking"]);
 });

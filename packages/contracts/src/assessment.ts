@@ -82,7 +82,7 @@ export const passFinding = endpoint({
   access: "estimates.first_pass",
   idempotent: true,
   params: revisionId,
-  body: z.strictObject({ key: line(400), why: because(500) }),
+  body: z.strictObject({ key: line(2000), why: because(500) }),
   response: done,
   status: 200,
 });
@@ -95,7 +95,7 @@ export const withdrawPass = endpoint({
   access: "estimates.first_pass",
   idempotent: true,
   params: revisionId,
-  body: z.strictObject({ key: line(400) }),
+  body: z.strictObject({ key: line(2000) }),
   response: done,
   status: 200,
 });
@@ -109,6 +109,7 @@ export const getCutPlan = endpoint({
   summary:
     "What to buy and how to cut it: boards by the zones' measures, everything else in whole packs, with cost, waste and the proved bound.",
   access: "estimates.read",
+  perMinute: 30,
   params: revisionId,
   query: z.strictObject({ seconds: queryInt(1, 20).optional() }),
   response: z.object({

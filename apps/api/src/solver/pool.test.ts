@@ -74,3 +74,18 @@ it("a closed solver rejects what is still at work", async () => {
   await other.close();
   await ended;
 });
+
+it("refuses what more would have to wait than may, as something to try again, and does the rest", async () => {
+  const small = openSolver({ waiting: 1 });
+  try {
+    const answers = await Promise.allSettled(
+      [1, 2, 3, 4, 5].map(() => small.planCuts(hard, { limitMs: 200 })),
+    );
+    const refused = answers.flatMap((a) => (a.status === "rejected" ? [a.reason] : []));
+    expect(refused.length).toBeGreaterThan(0);
+    expect(refused.length).toBeLessThan(5);
+    for (const reason of refused) expect(reason).toMatchObject({ problem: "unavailable", status: 503 });
+  } finally {
+    await small.close();
+  }
+});

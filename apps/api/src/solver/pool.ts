@@ -6,6 +6,7 @@ import {
   type LaidBoards,
 } from "@ledgerboard/estimating";
 import { Piscina } from "piscina";
+import { Problem } from "../problem.ts";
 import type { Answer, Job } from "./jobs.ts";
 
 export interface SolveOptions {
@@ -31,18 +32,37 @@ const IDLE_MS = 60_000;
 /** Jobs that may wait for a thread; beyond that a job is refused at once. */
 const MOST_WAITING = 50;
 
+/** The pool says that too many wait by its words alone. */
+function refusal(error: unknown): unknown {
+  if (!(error instanceof Error && /queue is at limit|no task queue available/i.test(error.message)))
+    return error;
+  return new Problem(
+    "unavailable",
+    "Too many cut plans are being worked out at once. Try again in a few seconds.",
+    { retryAfter: 10 },
+    error,
+  );
+}
+
 /**
  * Opens the solver. No thread is started before the first job.
  *
  * @param threads how many jobs run at once, 1 or 2; each takes a whole processor while it runs.
+ * @param waiting how many jobs may wait for a thread; one more is refused as unavailable, to be tried again later.
  */
-export function openSolver({ threads = 1 }: { threads?: 1 | 2 } = {}): Solver {
+export function openSolver({
+  threads = 1,
+  waiting = MOST_WAITING,
+}: {
+  threads?: 1 | 2;
+  waiting?: number;
+} = {}): Solver {
   const pool = new Piscina({
     filename: new URL("./jobs.ts", import.meta.url).href,
     minThreads: 0,
     maxThreads: threads,
     idleTimeout: IDLE_MS,
-    maxQueue: MOST_WAITING,
+    maxQueue: waiting,
   });
   const run = async <Input, Result>(
     name: "cuts" | "boards",
@@ -50,7 +70,11 @@ export function openSolver({ threads = 1 }: { threads?: 1 | 2 } = {}): Solver {
     { limitMs = LIMIT_MS, signal }: SolveOptions = {},
   ): Promise<Result> => {
     const job: Job<Input> = { input, limitMs };
-    const answer: Answer<Result> = await pool.run(job, { name, ...(signal && { signal }) });
+    const answer: Answer<Result> = await pool
+      .run(job, { name, ...(signal && { signal }) })
+      .catch((error: unknown) => {
+        throw refusal(error);
+      });
     if ("findings" in answer) throw new EstimateInputError(answer.findings);
     return answer.result;
   };

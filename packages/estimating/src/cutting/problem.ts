@@ -71,11 +71,11 @@ function faults(order: CuttingOrder): InputFinding[] {
   };
   const loss = (field: string, what: string, inches: number, most: number) => {
     if (!(inches >= 0) || !(inches <= most))
-      fault(field, `Give a ${what} from 0 to ${most} in, not ${inches}.`);
-    else if (!isLength(inches)) fault(field, `Give the ${what} to the nearest 1/64 in, not ${inches}.`);
+      fault(field, `Give ${what} from 0 to ${most} in, not ${inches}.`);
+    else if (!isLength(inches)) fault(field, `Give ${what} to the nearest 1/64 in, not ${inches}.`);
   };
-  loss("kerfIn", "saw kerf", order.kerfIn, MOST.kerfIn);
-  loss("endTrimIn", "end trim", order.endTrimIn, MOST.trimIn);
+  loss("kerfIn", "a saw kerf", order.kerfIn, MOST.kerfIn);
+  loss("endTrimIn", "an end trim", order.endTrimIn, MOST.trimIn);
   order.pieces.forEach(({ lengthIn, count }, i) => {
     length(`pieces[${i}].lengthIn`, lengthIn);
     if (!Number.isSafeInteger(count) || count < 0)

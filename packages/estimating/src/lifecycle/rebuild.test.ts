@@ -34,7 +34,27 @@ const scope = (
   component: NewScope["component"],
   quantity: string,
   unit: NewScope["unit"],
-): NewScope => ({ zoneId, component, action: "add", quantity, unit });
+  action: NewScope["action"] = "replace",
+): NewScope => ({ zoneId, component, action, quantity, unit });
+/** An assembly that takes one material of this name for a unit. */
+const taking = (name: string, of: RebuildAssembly): RebuildAssembly => ({
+  ...of,
+  rates: {
+    ...of.rates,
+    materials: [
+      {
+        code: "M",
+        name,
+        unit: "each",
+        section: null,
+        packs: [],
+        wholePacks: false,
+        perUnit: "1",
+        wasteBp: 0,
+      },
+    ],
+  },
+});
 
 describe("priceRebuild", () => {
   it("takes the assembly that replaces before the one that adds, and the first in the book", () => {
@@ -61,6 +81,64 @@ describe("priceRebuild", () => {
     expect(codes(["LEDGER", "DECKING-COMPOSITE"])).toEqual(["DECKING-COMPOSITE"]);
     expect(codes(["DECKING-ADD"])).toEqual(["DECKING-TREATED"]);
   });
+
+  it("adds what is not there yet, rather than stripping and replacing it", () => {
+    const finishes = [
+      assembly("FINISH-STRIP", "finish", "replace", "sqft", 90),
+      assembly("FINISH-NEW", "finish", "add", "sqft", 40),
+    ];
+    const chosen = (assemblies: RebuildAssembly[]) =>
+      priceRebuild({ scope: [scope("deck", "finish", "10", "sqft", "add")], assemblies }, terms).lines[0]
+        ?.code;
+    expect(chosen(finishes)).toBe("FINISH-NEW");
+    expect(chosen(finishes.slice(0, 1))).toBe("FINISH-STRIP");
+  });
+
+  it.each([
+    ["rail", "lf", "Baluster 2x2 x 42 in", "baluster", "each"],
+    ["rail", "lf", "Rail cap 2x6", "rail_cap", "lf"],
+    ["joist", "each", "Joist hanger for a 2x8", "joist_hanger", "each"],
+    ["ledger", "lf", "Ledger flashing, coated", "flashing", "lf"],
+  ] as const)(
+    "prices what a %s by the %s brings along (%s) once",
+    (component, unit, name, part, partUnit) => {
+      const main = assembly("MAIN", component, "replace", unit, 1000);
+      const own = assembly("PART", part, "replace", partUnit, 100);
+      const both = [scope("deck", part, "20", partUnit), scope("deck", component, "10", unit)];
+      const price = (assemblies: RebuildAssembly[], items = both) =>
+        priceRebuild({ scope: items, assemblies }, terms);
+      const bare = price([main, own]);
+      expect(bare.lines.map((l) => [l.code, l.within, l.price.priceCents])).toEqual([
+        ["PART", false, 4000],
+        ["MAIN", false, 20_000],
+      ]);
+      for (const book of [[taking(name, main), own], [taking(name, main)]]) {
+        const whole = price(book);
+        expect(whole.lines.map((l) => [l.component, l.code, l.within, l.price.priceCents])).toEqual([
+          [part, "MAIN", true, 0],
+          [component, "MAIN", false, 20_000],
+        ]);
+        expect([whole.missing, whole.total.complete]).toEqual([[], true]);
+      }
+      const elsewhere = [scope("porch", part, "20", partUnit), scope("deck", component, "10", unit)];
+      expect(price([taking(name, main), own], elsewhere).lines[0]?.price.priceCents).toBe(4000);
+    },
+  );
+
+  it.each([
+    ["joist", "each", "Joist-hanger nail, hot-dip galvanized", "joist_hanger", "each"],
+    ["ledger", "lf", "Flashing tape, butyl, 6 in", "flashing", "lf"],
+  ] as const)(
+    "does not take a %s by the %s with %s for the whole part",
+    (component, unit, name, part, own) => {
+      const assemblies = [
+        taking(name, assembly("MAIN", component, "replace", unit, 1000)),
+        assembly("PART", part, "replace", own, 100),
+      ];
+      const items = [scope("deck", part, "20", own), scope("deck", component, "10", unit)];
+      expect(priceRebuild({ scope: items, assemblies }, terms).lines[0]?.price.priceCents).toBe(4000);
+    },
+  );
 
   it("stands beside the repair by zone and in all", () => {
     const line = (zoneId: string, quantity: string, change = {}) => ({

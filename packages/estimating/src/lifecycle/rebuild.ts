@@ -41,6 +41,8 @@ export interface Beside {
 
 export interface RebuildLine extends NewScope, PriceableLine {
   code: string;
+  /** Whether the assembly of another line of the zone, named by `code`, brings it along; it then costs nothing more. */
+  within: boolean;
   price: LinePrice;
 }
 
@@ -56,17 +58,19 @@ export interface Rebuild {
   total: Beside;
 }
 
-/** Replacing takes the old away too, which a rebuild has to; adding is the next best. */
+/** Replacing takes the old away too, which a rebuild has to; what is not there yet, a first coat say, is only added. */
 const ACTIONS = ["replace", "add"] as const satisfies readonly Action[];
+const actionsFor = ({ action }: NewScope): readonly Action[] =>
+  action === "add" ? ACTIONS.toReversed() : ACTIONS;
 
-/** The assembly for a component: replace before add, then the preferred ones in their order, then the book's order. */
+/** The assembly for a component: the scope's own action first, then the preferred ones in their order, then the book's. */
 function choose(
   scope: NewScope,
   assemblies: readonly RebuildAssembly[],
   prefer: readonly string[],
 ): RebuildAssembly | undefined {
   const fitting = assemblies.filter((a) => a.component === scope.component && a.unit === scope.unit);
-  for (const action of ACTIONS) {
+  for (const action of actionsFor(scope)) {
     const able = fitting.filter((a) => a.action === action);
     const wanted = prefer.flatMap((code) => able.find((a) => a.code === code) ?? []);
     const chosen = wanted[0] ?? able[0];
@@ -74,6 +78,32 @@ function choose(
   }
   return undefined;
 }
+
+/**
+ * What the assembly of another component may bring along: a rail its balusters and cap, a joist its hangers, a ledger
+ * its flashing. A price book knows a material by its name alone, so it is read from there.
+ */
+const BROUGHT: Partial<Record<Component, { by: Component; named: RegExp }>> = {
+  baluster: { by: "rail", named: /\bbalusters?\b/i },
+  rail_cap: { by: "rail", named: /\bcap\b/i },
+  joist_hanger: { by: "joist", named: /\bhangers?\b(?![- ]nail)/i },
+  flashing: { by: "ledger", named: /\bflashing\b(?![- ]tape)/i },
+};
+
+/** The line of the same zone whose assembly brings this component along, so that it must not be priced twice. */
+const bringerOf = <M extends NewScope & { rates: LineRates }>(
+  { component, zoneId }: NewScope,
+  matched: readonly (M | undefined)[],
+): M | undefined => {
+  const brought = BROUGHT[component];
+  return matched.find(
+    (m) =>
+      brought !== undefined &&
+      m?.zoneId === zoneId &&
+      m.component === brought.by &&
+      m.rates.materials.some(({ name }) => brought.named.test(name)),
+  );
+};
 
 const byUnit = (unit: Unit) => `by the ${unit === "each" ? "piece" : words(unit)}`;
 
@@ -128,10 +158,11 @@ function besideByZone(
 
 /**
  * Prices building zones new, to be shown beside their repair. Each component of the scope is matched to an assembly of
- * the same unit: one that replaces it, or else one that adds it; of several, the first that `prefer` names (say those
- * the repair uses), or else the first in the book. The lines are priced as any revision is, with the charges a rebuild
- * has (a permit, a dumpster) on top. Components the book cannot price are reported and left out, so the rebuild then
- * stands too low. Without `repair`, it counts as nothing.
+ * the same unit: one that replaces it, or else one that adds it, and the other way round where the scope only adds; of
+ * several, the first that `prefer` names (say those the repair uses), or else the first in the book. What the assembly
+ * of another line brings along (balusters and cap with a rail) is listed there at no further price. The lines are
+ * priced as any revision is, with the charges a rebuild has (a permit, a dumpster) on top. Components the book cannot
+ * price are reported and left out, so the rebuild then stands too low. Without `repair`, it counts as nothing.
  *
  * Throws EstimateInputError for a quantity that is malformed or below zero, RangeError as priceRevision does.
  */
@@ -151,12 +182,17 @@ export function priceRebuild(
   if (findings.length > 0) throw new EstimateInputError(findings);
   const missing: InputFinding[] = [];
   const incomplete = new Set<string>();
-  const matched = scope.flatMap((item, i) => {
+  const chosen = scope.map((item) => {
     const assembly = choose(item, assemblies, prefer);
-    if (assembly) {
-      const { code, action, rates } = assembly;
-      return [{ ...item, action, code, rates, by: "us" as const }];
-    }
+    if (!assembly) return undefined;
+    const { code, action, rates } = assembly;
+    return { ...item, action, code, rates, by: "us" as const };
+  });
+  const matched = scope.flatMap((item, i): Omit<RebuildLine, "price">[] => {
+    const bringer = bringerOf(item, chosen);
+    if (bringer) return [{ ...item, code: bringer.code, rates: null, by: "us" as const, within: true }];
+    const line = chosen[i];
+    if (line) return [{ ...line, within: false }];
     missing.push(missingFinding(item, assemblies, i));
     incomplete.add(item.zoneId);
     return [];

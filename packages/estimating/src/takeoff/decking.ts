@@ -51,22 +51,25 @@ function boardLie(decking: Decking, framing: Framing | null): Lie {
   return framing && joistLie(framing) === "along_x" ? "along_y" : "along_x";
 }
 
-/** Where the joists cross a row whose middle is at `b`, in inches along `a`, in order. */
+/** By how much a diagonal row at `b` is shifted along the boards: it runs through x = (a - b) / √2, y = (a + b) / √2. */
+const shiftOf = (framing: Framing | null, lie: Lie, b: number): number =>
+  lie !== "diagonal" || !framing ? 0 : framing.joistDirection === "out" ? b : -b;
+
+/** Which joists cross a row whose middle is at `b`: their places, the same in every row, in order. Inches. */
 function jointsOf(frame: FramingCount, framing: Framing, lie: Lie, b: number, widthIn: number): number[] {
-  const out = framing.joistDirection === "out";
+  const shift = shiftOf(framing, lie, b);
   const places = frame.lines.flatMap(({ at, spans }) => {
-    // A diagonal row runs through x = (a - b) / √2 and y = (a + b) / √2.
-    const a = lie !== "diagonal" ? at : at * Math.SQRT2 + (out ? b : -b);
-    const along = lie !== "diagonal" ? b : out ? (a + b) / Math.SQRT2 : (a - b) / Math.SQRT2;
-    return spans.some(([lo, hi]) => lo < along + widthIn / 2 && hi > along - widthIn / 2) ? [a] : [];
+    const place = lie !== "diagonal" ? at : at * Math.SQRT2;
+    const along = lie !== "diagonal" ? b : (place + 2 * shift) / Math.SQRT2;
+    return spans.some(([lo, hi]) => lo < along + widthIn / 2 && hi > along - widthIn / 2) ? [place] : [];
   });
-  return places.sort((p, q) => p - q);
+  return places.map(toSixteenth).sort((p, q) => p - q);
 }
 
 /** A joist this close to the end of a row is under the same bearing as the end. */
-function supports(from: number, lengthIn: number, joints: readonly number[]): number[] {
+function supports(startIn: number, lengthIn: number, joints: readonly number[]): number[] {
   const inner = joints
-    .map((a) => toSixteenth(a - from))
+    .map((place) => place - startIn)
     .filter((s) => s >= TWO_BY_IN && s <= lengthIn - TWO_BY_IN);
   return [0, ...new Set(inner), lengthIn];
 }
@@ -116,13 +119,12 @@ export function countDecking(
   for (let k = 0; near + k * pitch < far - 1 / 64; k += 1) {
     const start = near + k * pitch;
     const spans = stripSpans(rings, start, Math.min(start + decking.boardWidthIn, far));
-    const joints =
-      frame && framing
-        ? jointsOf(frame, framing, lie, start + decking.boardWidthIn / 2, decking.boardWidthIn)
-        : [];
+    const middle = start + decking.boardWidthIn / 2;
+    const joints = frame && framing ? jointsOf(frame, framing, lie, middle, decking.boardWidthIn) : [];
+    const shift = shiftOf(framing, lie, middle);
     const found = spans.flatMap(([lo, hi]) => {
-      const lengthIn = upToSixteenth(hi - lo);
-      return lengthIn > 0 ? [{ lengthIn, supportsIn: supports(lo, lengthIn, joints) }] : [];
+      const [startIn, lengthIn] = [toSixteenth(lo - shift), upToSixteenth(hi - lo)];
+      return lengthIn > 0 ? [{ startIn, lengthIn, supportsIn: supports(startIn, lengthIn, joints) }] : [];
     });
     if (found.length > 0) rows += 1;
     boardRows.push(...found);

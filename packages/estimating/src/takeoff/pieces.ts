@@ -1,4 +1,4 @@
-import { gather, upToSixteenth } from "./lengths.ts";
+import { gather, splitLength, upToSixteenth } from "./lengths.ts";
 import type { Measured } from "./measured.ts";
 import {
   BALUSTER_SHORTER_IN,
@@ -6,6 +6,7 @@ import {
   deckBoardSection,
   GUARD_POST_BELOW_DECK_IN,
   JOIST_DEPTH_IN,
+  LONGEST_PIECE_IN,
   SECTIONS,
   TWO_BY_IN,
 } from "./sizes.ts";
@@ -31,7 +32,9 @@ const balusterSection = (widthIn: number) =>
   widthIn === TWO_BY_IN ? SECTIONS.baluster : `${widthIn} in baluster`;
 
 /**
- * The boards to cut for the whole zone, by component in trade order. Posts under the deck are as long as it is high;
+ * The boards to cut for the whole zone, by component in trade order. A line of beam longer than the boards that yards
+ * keep is made of equal pieces, one ply of it; its plies are for the assembly to say. Posts under the deck are as long
+ * as it is high;
  * lattice, gates, hardware and finish are not cut from lengths and have no pieces.
  */
 export function zonePieces(m: Measured): Piece[] {
@@ -47,7 +50,11 @@ export function zonePieces(m: Measured): Piece[] {
     pieces.push(
       ...gather("joist", joistSize, [...(frame.joistsIn ?? []), ...frame.headersIn]),
       ...gather("rim_joist", joistSize, frame.rimsIn),
-      ...gather("beam", SECTIONS.beam, frame.beamsIn ?? []),
+      ...gather(
+        "beam",
+        SECTIONS.beam,
+        (frame.beamsIn ?? []).flatMap((lengthIn) => splitLength(lengthIn, LONGEST_PIECE_IN)),
+      ),
       ...gather("ledger", joistSize, frame.ledgersIn),
     );
   }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { existingQuantity, takeoff } from "./index.ts";
+import { existingQuantity, piecesFor, takeoff } from "./index.ts";
 import { DECKING, deck, FRAMING, GUARD, polygon, STAIR } from "./zones.fixture.ts";
 
 const bare = { framing: null, decking: null };
@@ -84,6 +84,16 @@ describe("a 16 ft x 12 ft deck", () => {
     ]);
     expect(how(t, "joist", "each")).toBe("13 x 11 ft 9 in");
   });
+  it("makes a beam too long for one board of equal pieces, and still counts it as one line", () => {
+    const wide = takeoff(deck({ outline: { shape: "rectangle", lengthIn: 288, widthIn: 144 } }));
+    expect(wide.pieces.filter((p) => p.component === "beam")).toEqual([
+      { component: "beam", section: "beam", lengthIn: 144, count: 2 },
+    ]);
+    expect([existingQuantity(wide, "beam", "each"), wide.counts.beamLf]).toEqual(["1", 24]);
+    expect(piecesFor(wide, "beam", "1", "each").pieces).toEqual([
+      { component: "beam", section: "beam", lengthIn: 144, count: 2 },
+    ]);
+  });
   it("without a beam hangs joists at both ends; standing free, at none", () => {
     expect(takeoff(deck({ framing: { ...FRAMING, beams: 0, posts: 0 } })).counts.hangers).toBe(26);
     const free = takeoff(deck({ framing: { ...FRAMING, ledger: false, beams: 2 } })).counts;
@@ -112,6 +122,31 @@ describe("a 16 ft x 12 ft deck", () => {
     const rows = (widthIn: number) =>
       takeoff(deck({ outline: { shape: "rectangle", lengthIn: 192, widthIn } })).counts.boardRows;
     expect([5.5, 5.625, 5.6875, 180, 180.0625].map(rows)).toEqual([1, 1, 2, 32, 33]);
+  });
+  it("says of every row where it begins, so that one joist has one place in all of them", () => {
+    const stepped = polygon([0, 0], [192, 0], [192, 144], [40, 144], [40, 72], [0, 72]);
+    const straight = takeoff(deck({ outline: stepped })).boardRows;
+    expect([...new Set(straight.map((row) => row.startIn))]).toEqual([0, 40]);
+    const places = (row: (typeof straight)[number]) =>
+      row.supportsIn.map((s) => row.startIn + s).slice(1, -1);
+    const joists = Array.from({ length: 12 }, (_, k) => 16 * k);
+    for (const row of straight) expect([...joists, 40]).toEqual(expect.arrayContaining(places(row)));
+    for (const joistDirection of ["out", "along"] as const) {
+      const diagonal = takeoff(
+        deck({
+          framing: { ...FRAMING, joistDirection, ledger: false, beams: 2 },
+          decking: { ...DECKING, pattern: "diagonal" },
+        }),
+      ).boardRows;
+      const lines = Array.from({ length: 14 }, (_, k) => Math.round(16 * k * Math.SQRT2 * 16) / 16);
+      const known = [
+        ...lines,
+        Math.round(144 * Math.SQRT2 * 16) / 16,
+        Math.round(192 * Math.SQRT2 * 16) / 16,
+      ];
+      expect(diagonal.length).toBeGreaterThan(40);
+      for (const row of diagonal) expect(known).toEqual(expect.arrayContaining(places(row)));
+    }
   });
   it("diagonal boards: 45 degrees, each joist √2 spacings apart", () => {
     const d = takeoff(deck({ decking: { ...DECKING, pattern: "diagonal" } }));

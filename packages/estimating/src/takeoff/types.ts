@@ -24,6 +24,11 @@ export interface Piece {
  * the row: 0, every joist it crosses, and `lengthIn`.
  */
 export interface BoardRow {
+  /**
+   * Where the row begins, so that `startIn` and a support together are one number for one joist in every row: along the
+   * boards for straight ones, along the joists' spacing times √2 for diagonal ones.
+   */
+  startIn: number;
   lengthIn: number;
   supportsIn: number[];
 }

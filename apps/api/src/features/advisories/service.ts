@@ -100,8 +100,10 @@ export async function decideAdvisory(
 
 export async function removeAdvisory(hand: Hand, advisoryId: string): Promise<{ done: true }> {
   const { db, services, today } = hand;
+  const { jobId } = await findAdvisory(db, advisoryId);
+  await takeOpenJob(hand, jobId);
+  // Read again: it may have been decided or taken back while this waited for the job.
   const before = await findAdvisory(db, advisoryId);
-  await takeOpenJob(hand, before.jobId);
   await db.sql`
     UPDATE advisories SET removed_at = ${services.now().toISOString()}
     WHERE company_id = ${db.companyId} AND id = ${advisoryId}`;

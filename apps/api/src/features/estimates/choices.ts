@@ -15,7 +15,7 @@ import {
 } from "@ledgerboard/estimating";
 import { usd } from "../money.ts";
 import { listAssemblies, type ResolvedAssembly } from "../price-book/queries.ts";
-import { zonesOf } from "./assessment.ts";
+import { type MeasuredZone, zonesOf } from "./assessment.ts";
 import { type PricedRevision, readPriced } from "./queries.ts";
 
 type Choices = Output<typeof contract.getChoices>;
@@ -36,6 +36,24 @@ const COMPOSITE = lifeOf(LIVES.materials, "composite_decking");
 
 const isComposite = ({ rates }: ResolvedAssembly): boolean =>
   rates.materials.some((m) => /composite/i.test(`${m.name} ${m.section ?? ""}`));
+
+const NOT_WOOD = /composite|aluminum|pvc|vinyl/i;
+
+/**
+ * The assemblies with those first that build what stands there again: wood before composite and metal, or for boards and
+ * treads the other way round where the boards drawn are composite. Otherwise in the book's order.
+ */
+function likeForLike(
+  assemblies: readonly ResolvedAssembly[],
+  zones: readonly MeasuredZone[],
+): ResolvedAssembly[] {
+  const composite = zones.some(({ geometry }) => geometry?.decking?.thickness === "composite");
+  const rank = ({ component, rates }: ResolvedAssembly): number => {
+    const wanted = composite && (component === "decking" || component === "tread");
+    return Number(rates.materials.some(({ name }) => NOT_WOOD.test(name)) !== wanted);
+  };
+  return assemblies.toSorted((a, b) => rank(a) - rank(b));
+}
 
 /** Decimal cents for a square foot, as a hundred of them would be priced. */
 function perSqft(assembly: ResolvedAssembly, terms: PricingTerms): string {
@@ -133,8 +151,9 @@ export async function readChoices(
   );
   const prefer = priced.lines.flatMap((l) => l.assemblyCode ?? []);
   const { charges } = revision;
+  const alike = likeForLike(assemblies, zones);
   const whole = orWhyNot(() =>
-    priceRebuild({ scope, assemblies, prefer, charges, repair: priced }, revision),
+    priceRebuild({ scope, assemblies: alike, prefer, charges, repair: priced }, revision),
   );
   const rebuild = whole.value ?? priceRebuild({ scope: [], assemblies, repair: priced }, revision);
   const years = query.years ?? LIFE_CYCLE_DEFAULTS.years;
@@ -164,7 +183,7 @@ export async function readChoices(
         rebuild: lines.length > 0 ? usd(beside?.rebuildCents ?? 0) : null,
         shareBp: lines.length > 0 ? (beside?.shareBp ?? null) : null,
         lines: lines.map((line) => ({
-          words: `${words(line.action)} ${words(line.component)}, ${line.quantity} ${words(line.unit)}`,
+          words: `${words(line.action)} ${words(line.component)}, ${line.quantity} ${words(line.unit)}${line.within ? `, in ${line.code}` : ""}`,
           how: scope.find((s) => s.zoneId === zone.id && s.component === line.component)?.how ?? "",
           price: usd(line.price.priceCents),
         })),

@@ -1,17 +1,28 @@
 import { words } from "@ledgerboard/contracts/vocabulary";
-import { type MaterialUse, type Piece, piecesFor } from "@ledgerboard/estimating";
+import { existingQuantity, type MaterialUse, type Piece, piecesFor } from "@ledgerboard/estimating";
 import type { MeasuredZone } from "./assessment.ts";
 import type { PricedRevision } from "./queries.ts";
 
 export type Line = PricedRevision["lines"][number];
 type LumberUse = MaterialUse & { section: string };
 
-/** Work that takes boards cut to length. */
-const CUTTING: ReadonlySet<Line["action"]> = new Set(["replace", "add", "repair", "sister", "reinforce"]);
+/** Work that takes boards as long as what they stand for. */
+const WHOLE: ReadonlySet<Line["action"]> = new Set(["replace", "add", "sister"]);
+/** Work on a stretch of something: as long as the stretch where it is counted by the foot, and else nobody knows. */
+const STRETCH: ReadonlySet<Line["action"]> = new Set(["repair", "reinforce"]);
 
-/** A row of decking with where boards may end on it, from its start, in inches. */
+/**
+ * Whether a line's boards follow the measures. Blocks, braces and scabs do not: they are as long as their assembly says.
+ * Neither does what may not be there at all.
+ */
+const followsMeasures = ({ action, component, unit, allowance }: Line): boolean =>
+  allowance === null &&
+  (STRETCH.has(action) ? unit === "lf" : WHOLE.has(action) && !(action === "sister" && component === "post"));
+
+/** A row of decking with where boards may end on it, from its start, in inches; `offsetIn` as startIn of a BoardRow. */
 interface Row {
   zone: string;
+  offsetIn: number;
   lengthIn: number;
   supportsIn: number[];
 }
@@ -32,6 +43,24 @@ function lumberOf(line: Line, pieces: readonly Piece[]): LumberUse | null {
   const fitting = lumber.find((use) => pieces.some((piece) => piece.section === use.section));
   const [most = null] = lumber.toSorted((a, b) => Number(b.perUnit) - Number(a.perUnit));
   return fitting ?? most;
+}
+
+/** How far the feet an assembly takes may stand from those that were measured. Own choice, no source. */
+const NEAR = 0.25;
+
+/**
+ * How many boards lie side by side in each piece, such as the plies of a beam: the feet the assembly takes for a unit by
+ * the feet measured in one; null where they do not match, as the pieces then are not what it takes its lumber for.
+ * Counted by the piece, a board is a board.
+ */
+function plies({ component, unit }: Line, use: LumberUse, { takeoff }: MeasuredZone): number | null {
+  if (unit === "each") return 1;
+  const there = existingQuantity(takeoff, component, unit) ?? "0";
+  const { pieces } = piecesFor(takeoff, component, there, unit);
+  const feet = pieces.reduce((sum, { lengthIn, count }) => sum + lengthIn * count, 0) / 12;
+  const taken = (Number(use.perUnit) * Number(there)) / feet;
+  const whole = Math.max(1, Math.round(taken));
+  return Math.abs(taken - whole) <= NEAR * whole ? whole : null;
 }
 
 const keyOf = ({ code, packs }: LumberUse): string =>
@@ -68,20 +97,24 @@ export function sortLumber(
     if (line.standing !== "base" || !line.rates?.materials.some(isLumber)) continue;
     const zone = zones.find((z) => z.id === line.zoneId);
     const { pieces, boardRows, missing } =
-      zone && CUTTING.has(line.action)
+      zone && followsMeasures(line)
         ? piecesFor(zone.takeoff, line.component, line.quantity, line.unit)
         : { pieces: [], boardRows: [], missing: line.quantity };
     const use = pieces.length > 0 && missing === "0" ? lumberOf(line, pieces) : null;
-    if (!use) {
+    const side = use && zone && plies(line, use, zone);
+    if (!use || !side) {
       unmeasured.push(line);
       continue;
     }
     const known = byMaterial.get(keyOf(use)) ?? { use, lines: [], pieces: [], rows: [] };
     byMaterial.set(keyOf(use), known);
     known.lines.push(line);
-    known.rows.push(...boardRows.map((row) => ({ ...row, zone: line.zoneName })));
+    for (let ply = 0; ply < side; ply += 1)
+      known.rows.push(
+        ...boardRows.map(({ startIn, ...row }) => ({ ...row, offsetIn: startIn, zone: line.zoneName })),
+      );
     for (const { lengthIn, count } of besideRows(pieces, boardRows))
-      known.pieces.push({ lengthIn, count, for: label(line) });
+      known.pieces.push({ lengthIn, count: count * side, for: label(line) });
   }
   return { toCut: [...byMaterial.values()], unmeasured };
 }

@@ -133,21 +133,19 @@ async function planSection(
   }
 }
 
-/** What lines take of a material beyond what is cut from it, in whole packs. */
-function packsBeside(
-  priced: PricedRevision,
-  toCut: readonly ToCut[],
-  unmeasured: readonly Line[],
-): CutPlan["packs"] {
-  const measured = new Set(toCut.map(({ use }) => use.code));
-  const lumber = priceRevision({ lines: unmeasured }, priced.revision).purchases.filter(
-    (p) => p.section !== null,
-  );
-  const rest = priced.purchases.filter(
-    (p) => p.section === null || (!measured.has(p.code) && !lumber.some((l) => l.code === p.code)),
-  );
-  return [...lumber, ...rest].map(toPurchase);
+/** The lines without the lumber that is cut for them: what is left of it is bought by the foot. */
+function withoutCut(lines: readonly Line[], toCut: readonly ToCut[]): Line[] {
+  return lines.map((line) => {
+    const cut = toCut.flatMap(({ lines: own, use }) => (own.includes(line) ? [use.code] : []));
+    if (!line.rates || cut.length === 0) return line;
+    const materials = line.rates.materials.filter(({ code }) => !cut.includes(code));
+    return { ...line, rates: { ...line.rates, materials } };
+  });
 }
+
+/** What the base scope takes beside what is cut to measured lengths, in whole packs. */
+const packsBeside = (priced: PricedRevision, toCut: readonly ToCut[]): CutPlan["packs"] =>
+  priceRevision({ lines: withoutCut(priced.lines, toCut) }, priced.revision).purchases.map(toPurchase);
 
 /**
  * What to buy for the base scope and how to cut it. Read in the transaction, solved after it: proving a plan may take
@@ -173,7 +171,7 @@ export async function readCutPlan(
       const left = Math.max(100, until - performance.now());
       sections.push(await planSection(one, estimated(one), solver, left / (toCut.length - i)));
     }
-    const packs = packsBeside(priced, toCut, unmeasured);
+    const packs = packsBeside(priced, toCut);
     return {
       sections,
       packs,

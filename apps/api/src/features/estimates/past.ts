@@ -7,7 +7,8 @@ const MONTHS_BACK = 36;
 /**
  * What the company's own finished jobs say: hours for a unit of each kind of work, and prices by the square foot of
  * each kind of zone. A job's actual hours are known as one number; they are spread over its lines in proportion to what
- * was estimated. Areas are those of rectangular zones with a length and a width. Null until a job is finished.
+ * was estimated. Optional extras and concealed work are left out of the hours: nobody noted whether they were done, and
+ * the estimate carries only a share of them. Areas are those of rectangular zones with a length and a width. Null until a job is finished.
  */
 export async function readPast(
   db: TenantDb,
@@ -32,7 +33,7 @@ export async function readPast(
     ), worked AS (
       SELECT r.job_id, l.component, l.action, l.unit, sum(l.hours) * min(r.ratio) / sum(l.quantity) AS hours
       FROM revised r JOIN scope_lines l ON l.company_id = ${db.companyId} AND l.revision_id = r.id
-      WHERE l.by = 'us' AND l.hours > 0
+      WHERE l.by = 'us' AND l.hours > 0 AND l.alternate IS NULL AND l.allowance IS NULL
       GROUP BY r.job_id, l.component, l.action, l.unit
     )
     SELECT component, action, unit, count(*) AS jobs, round(avg(hours), 4)::text AS "meanHours",
@@ -55,8 +56,8 @@ export async function readPast(
       GROUP BY r.job_id, z.id, z.kind, z.length_ft, z.width_ft HAVING sum(l.price_cents) > 0
     )
     SELECT kind AS "zoneKind", count(*) AS jobs,
-           round(percentile_cont(0.1) WITHIN GROUP (ORDER BY cents))::integer AS "p10Cents",
-           round(percentile_cont(0.9) WITHIN GROUP (ORDER BY cents))::integer AS "p90Cents"
+           round(percentile_cont(0.1) WITHIN GROUP (ORDER BY cents))::bigint AS "p10Cents",
+           round(percentile_cont(0.9) WITHIN GROUP (ORDER BY cents))::bigint AS "p90Cents"
     FROM priced GROUP BY kind ORDER BY kind`;
   return { past: { hoursPerUnit, pricePerSqft }, finishedJobs };
 }

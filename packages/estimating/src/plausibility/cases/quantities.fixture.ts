@@ -28,6 +28,20 @@ export const QUANTITY_CASES: Case[] = [
     silent: job([newBoards({ quantity: "195.84" })]),
   },
   {
+    // Half of the boards by the foot and the whole by the square foot: more than there is, whatever it is counted in.
+    rule: "more_replaced_than_exists",
+    fires: job(
+      [newBoards({ quantity: "192" }), line("decking", "remove", "210", "lf")],
+      there({ "decking lf": "420" }),
+    ),
+    says: /^288 sq ft of decking come out of Rear deck over 2 lines; it has only 192/,
+    field: "quantity",
+    silent: job(
+      [newBoards({ quantity: "96" }), line("decking", "remove", "210", "lf")],
+      there({ "decking lf": "420" }),
+    ),
+  },
+  {
     rule: "more_worked_than_exists",
     fires: job([line("decking", "clean", "400", "sqft")]),
     says: /^400 sq ft of decking cleaned on Rear deck; it has only 192/,

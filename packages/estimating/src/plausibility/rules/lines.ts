@@ -112,7 +112,7 @@ export const unitsMixed: Rule = {
               line,
               field: "unit",
               numbers: { units: units.join(",") },
-              words: `${words(component)} on ${zone.name} is ${DONE[line.action]} in ${said}: the lines cannot be added up or held against the drawing. Use one unit.`,
+              words: `${words(component)} on ${zone.name} is ${DONE[line.action]} in ${said}: the same parts may be counted twice. Use one unit.`,
             },
           ];
         });

@@ -1,4 +1,5 @@
 import { type Component, type Unit, words } from "@ledgerboard/contracts/vocabulary";
+import { USUAL_UNIT } from "../../takeoff/units.ts";
 import type { Remark, Rule } from "../rule.ts";
 import { PRACTICE } from "../rule.ts";
 import {
@@ -30,14 +31,40 @@ interface Together {
   lines: LineView[];
 }
 
-/** Lines of one zone, component and unit that are done together: the base scope, or one optional extra by itself. */
+/** The unit a component's lines are added up in, of those the drawing counts it in: the trade's own where it is there. */
+function mainUnit(component: Component, units: readonly Unit[]): Unit | undefined {
+  const usual = USUAL_UNIT[component];
+  return units.includes(usual) ? usual : [...units].sort()[0];
+}
+
+/**
+ * Lines of one zone and component that are done together: the base scope, or one optional extra by itself. Lines in
+ * several units that the drawing counts are brought to one: half of all joists is half of their feet.
+ */
 function together(zone: ZoneView): Together[] {
   const groups: Together[] = [];
   for (const [component, all] of zone.byComponent)
-    for (const lines of groupBy(all, (line) => `${line.unit} ${line.alternate ?? ""}`).values()) {
-      const unit = lines[0]?.unit ?? "each";
-      const there = existing(zone, component, unit);
-      if (there !== null) groups.push({ component, unit, there, lines });
+    for (const lines of groupBy(all, (line) => line.alternate ?? "").values()) {
+      const there = new Map<Unit, Amount>();
+      for (const { unit } of lines) {
+        const amount = existing(zone, component, unit);
+        if (amount !== null && amount > 0) there.set(unit, amount);
+      }
+      const unit = mainUnit(component, [...there.keys()]);
+      const inMain = unit && there.get(unit);
+      if (!unit || !inMain) {
+        // Nothing of it in any unit: whatever is done to it is more than there is.
+        for (const [bare, counted] of groupBy(lines, (line) => line.unit))
+          if (existing(zone, component, bare as Unit) === 0)
+            groups.push({ component, unit: bare as Unit, there: 0, lines: counted });
+        continue;
+      }
+      const converted = lines.flatMap((line) => {
+        const own = there.get(line.unit);
+        if (own === undefined) return [];
+        return [line.unit === unit ? line : { ...line, amount: Math.round((line.amount * inMain) / own) }];
+      });
+      groups.push({ component, unit, there: inMain, lines: converted });
     }
   return groups;
 }
