@@ -1,4 +1,4 @@
-import type { estimates, Output } from "@ledgerboard/contracts";
+import type { assessment, Output } from "@ledgerboard/contracts";
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from "vitest";
 import { add, issue } from "../api/estimating.fixture.ts";
 import { DECK_SHAPE, taken } from "../support/fixtures.ts";
@@ -10,6 +10,7 @@ import {
   choice,
   closed,
   dialog,
+  eventually,
   field,
   fits,
   money,
@@ -22,8 +23,8 @@ import {
   written,
 } from "./engine.fixture.ts";
 
-type CutPlan = Output<typeof estimates.getCutPlan>;
-type Choices = Output<typeof estimates.getChoices>;
+type CutPlan = Output<typeof assessment.getCutPlan>;
+type Choices = Output<typeof assessment.getChoices>;
 
 /** What follows from a measured and priced zone: boards to cut, choices to weigh, what falls short of the code. */
 vi.setConfig({ testTimeout: 60_000 });
@@ -126,9 +127,9 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     await reads(table, "Over 7 years, as paid");
     expect(page.url()).toContain("years=7");
     const few = taken<Choices>(await b.c.sales.get(`/revisions/${b.revisionId}/choices`, { years: 7 }));
-    await expect
-      .poll(() => written(rows.first()))
-      .toContain(money(few.choices[0]?.presentValue ?? { cents: -1 }));
+    await eventually(() => written(rows.first())).toContain(
+      money(few.choices[0]?.presentValue ?? { cents: -1 }),
+    );
     await fits(page);
   });
 
@@ -147,7 +148,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
       .filter({ has: page.locator(".adv-decided, .flag") });
     await reads(entry, "to decide");
     expect(await written(entry)).toContain(words);
-    await expect.poll(() => shown.count()).toBe(0);
+    await eventually(() => shown.count()).toBe(0);
 
     await button(entry, "Enter the decision").click();
     await choice(dialog(page), "Declined in writing the customer leaves it as it is").check({ force: true });
@@ -167,7 +168,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     const paper = dialog(page).getByRole("article");
     await reads(paper, "Short of today's code");
     await reads(paper, words);
-    await reads(paper, /declined in writing by Ines Calloway on .* \(signed note at the site\)/);
+    await reads(paper, /declined in writing by Ines Calloway on .* \(signed note at the site\)/i);
     await fits(page);
   });
 

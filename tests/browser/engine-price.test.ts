@@ -11,6 +11,7 @@ import {
   choice,
   closed,
   dialog,
+  eventually,
   field,
   fits,
   money,
@@ -54,7 +55,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     await writeLine(page, DECKING);
     await addWritten(page);
     const decking = money((await readDraft(b)).totals.price);
-    await expect.poll(() => priceShown(page)).toBe(decking);
+    await eventually(() => priceShown(page)).toBe(decking);
 
     // Concealed: agreed unit price and cap at once, and the price stays.
     const form = await writeLine(page, { component: "rim_joist", action: "repair", quantity: "8" });
@@ -86,9 +87,9 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     const [alternate] = (await readDraft(b)).alternates;
     expect(alternate?.name).toBe("staining");
     const staining = part(page, "Beside the price").locator("summary", { hasText: "staining" });
-    await expect
-      .poll(() => written(staining))
-      .toBe(`staining${money(alternate?.price.price ?? { cents: 0 })}`);
+    await eventually(() => written(staining)).toBe(
+      `staining${money(alternate?.price.price ?? { cents: 0 })}`,
+    );
     expect(await priceShown(page)).toBe(decking);
 
     // A charge at cost: the price moves by exactly what it costs.
@@ -101,7 +102,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     await button(cost, "Add it").click();
     await cost.waitFor({ state: "detached" });
     await reads(page.getByRole("table", { name: "Costs of the whole job" }), "at cost");
-    await expect.poll(() => priceShown(page)).toBe(money({ cents: before + 18_540 }));
+    await eventually(() => priceShown(page)).toBe(money({ cents: before + 18_540 }));
     await fits(page);
   });
 
@@ -116,19 +117,19 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     await field(page, "How much: Lower deck, joist").fill("5");
     await field(page, "How much: Lower deck, joist").press("Enter");
     await allSaved(page);
-    await expect.poll(async () => (await readDraft(b)).lines[1]?.quantity).toBe("5");
+    await eventually(async () => (await readDraft(b)).lines[1]?.quantity).toBe("5");
     const { lines, totals } = await readDraft(b);
 
     const unfolder = button(page, /^Price of Lower deck, joist: /);
     await unfolder.focus();
     expect(await unfolder.getAttribute("aria-expanded")).toBe("false");
     await page.keyboard.press("Enter");
-    await expect.poll(() => unfolder.getAttribute("aria-expanded")).toBe("true");
+    await eventually(() => unfolder.getAttribute("aria-expanded")).toBe("true");
     const rows = await amounts(page, "How the price is made");
     expect(rows.length).toBeGreaterThan(4);
     expect([sum(rows.slice(0, -1)), rows.at(-1)]).toEqual(Array(2).fill(lines[1]?.price.price.cents));
     await page.keyboard.press("Space");
-    await expect.poll(() => unfolder.getAttribute("aria-expanded")).toBe("false");
+    await eventually(() => unfolder.getAttribute("aria-expanded")).toBe("false");
 
     for (const { price, component } of lines)
       expect(await written(button(page, new RegExp(`^Price of Lower deck, ${component}: `)))).toBe(
@@ -205,7 +206,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     await button(page, "See what would move").click();
     await button(dialog(page), "Take today's prices").click();
     await closed(page);
-    await expect.poll(() => priceShown(page)).toBe(after);
+    await eventually(() => priceShown(page)).toBe(after);
     await notice.waitFor({ state: "detached" });
     expect((await readDraft(b)).totals.price.cents).toBe(to);
     await owner.context().close();

@@ -30,6 +30,9 @@ export const closed = (page: Page) => dialog(page).waitFor({ state: "detached" }
 export const reads = (within: Page | Locator, text: string | RegExp) =>
   within.getByText(text).first().waitFor();
 export const money = (amount: { cents: number }) => formatMoney(amount.cents);
+/** Looks again until it is so, as long as a loaded machine may take. */
+export const eventually = <T>(look: () => T | Promise<T>): ReturnType<typeof expect.poll<T>> =>
+  expect.poll(look, { timeout: 15_000 });
 /** All that is written in a place, on one line. */
 export const written = async (place: Locator): Promise<string> =>
   ((await place.textContent()) ?? "").replace(/\s+/g, " ").trim();
@@ -109,7 +112,7 @@ export async function writeLine(
 export async function addWritten(page: Page): Promise<void> {
   const form = page.getByRole("form", { name: "A new line in Lower deck" });
   await button(form, "Add it").click();
-  await expect.poll(() => form.getByLabel("Component").inputValue()).toBe("");
+  await eventually(() => form.getByLabel("Component").inputValue()).toBe("");
   await button(form, /No more lines|Leave it/).click();
   await form.waitFor({ state: "detached" });
 }

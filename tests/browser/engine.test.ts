@@ -1,5 +1,5 @@
 import type { ZoneGeometry } from "@ledgerboard/contracts/geometry";
-import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from "vitest";
 import { DECK_SHAPE, taken } from "../support/fixtures.ts";
 import { raiseCurtain, type Stage } from "./browser.ts";
 import {
@@ -11,6 +11,7 @@ import {
   choice,
   closed,
   dialog,
+  eventually,
   field,
   fits,
   NOW,
@@ -24,6 +25,7 @@ import {
 } from "./engine.fixture.ts";
 
 /** Measuring a zone, and what the engine remarks on an estimate of it, as sales meets both. */
+vi.setConfig({ testTimeout: 60_000 });
 let stage: Stage;
 beforeAll(async () => {
   stage = await raiseCurtain();
@@ -55,7 +57,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     await button(page, "Measure the framing").click();
     await button(page, "Measure the decking").click();
     // Once it is left, a field shows its length the way a tape does.
-    await expect.poll(() => field(page, "Out from the house").inputValue()).toBe(`10' 3"`);
+    await eventually(() => field(page, "Out from the house").inputValue()).toBe(`10' 3"`);
     // On paper: 12.5 ft x 10.25 ft; a joist at zero, one every 16 in of 150 in, and one at the end.
     await reads(part(page, "Takeoff"), "128.1 sq ft");
     const joists = part(page, "Takeoff")
@@ -65,12 +67,12 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     expect(await written(joists)).toBe("11");
     await field(page, "Joist spacing, on center").fill("24");
     // Further apart: 150 in at 24 in are seven whole bays and one of 6 in.
-    await expect.poll(() => written(joists)).toBe("8");
+    await eventually(() => written(joists)).toBe("8");
     await button(page, "Save the measures").click();
     await reads(page.locator(".zone-foot"), /^Saved/);
 
     await page.reload();
-    await expect.poll(() => field(page, "Along the house").inputValue()).toBe(`12' 6"`);
+    await eventually(() => field(page, "Along the house").inputValue()).toBe(`12' 6"`);
     expect(await stored(b)).toMatchObject({
       outline: { shape: "rectangle", lengthIn: 150, widthIn: 123 },
       heightIn: 42,
@@ -142,7 +144,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     // From the dialog to where it stands.
     await button(dialog(page), "Lower deck, joist").click();
     await closed(page);
-    await expect.poll(() => beside.locator(":focus").count()).toBe(1);
+    await eventually(() => beside.locator(":focus").count()).toBe(1);
     await button(beside, "Let it pass, because…").click();
     await button(dialog(page), "Let it pass").click();
     await reads(dialog(page), "Say why in a few words.");

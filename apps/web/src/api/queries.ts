@@ -102,7 +102,8 @@ export const TOUCHES: Record<string, Resource[]> = {
   quotes: [...ESTIMATE, "outbox"],
   money: [...JOB, "outbox"],
   crews: [...JOB, "crews"],
-  "price book": ["priceBook", "priceBooks"],
+  // A draft says when prices have moved, and building new is priced from the book in effect.
+  "price book": ["priceBook", "priceBooks", "revision", ...ASSESSED],
 };
 
 const jobOf = (key: QueryKey): string | undefined =>

@@ -138,7 +138,7 @@ function Me() {
       entries={[
         ...THEMES.map((one) => ({
           id: one,
-          label: `Colours: ${THEME_WORDS[one]}${one === theme ? " (now)" : ""}`,
+          label: `Colors: ${THEME_WORDS[one]}${one === theme ? " (now)" : ""}`,
           onAction: () => setTheme(one),
         })),
         { id: "out", label: "Sign out", onAction: () => void leave() },

@@ -58,8 +58,8 @@ function Parts({ book, part, onPart }: { book: PriceBook; part: Part; onPart: (p
       {editable && (
         <p className="pb-reach">
           {book.standing === "to_come"
-            ? `Prices changed here reach new lines from ${longDay(book.effectiveFrom)} on. To bring a first pass that is open then to these prices, open it and choose “Use current prices”.`
-            : "Prices changed here reach new lines only. To bring an open first pass to these prices, open it and choose “Use current prices”."}
+            ? `Prices changed here reach new lines from ${longDay(book.effectiveFrom)} on. To bring a first pass that is open then to these prices, open it and choose “See what would move”.`
+            : "Prices changed here reach new lines only. To bring an open first pass to these prices, open it and choose “See what would move”."}
         </p>
       )}
       <div className="no-print">

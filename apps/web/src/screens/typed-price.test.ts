@@ -14,7 +14,7 @@ const RECIPE = {
 const rates = resolveRecipe(RECIPE, recipeBookOf(BOOK), { salt: false });
 
 describe("priceOf", () => {
-  it("prices one unit from the book, worked by hand: 11.00 + 0.66 + 19.50, 10 % over it, ÷ 0.7", () => {
+  it("prices one unit from the book, worked by hand: 11.00 + 0.66 + 19.50, 10% over it, ÷ 0.7", () => {
     const price = priceOf({ quantity: "1", by: "us", rates }, terms);
     expect(price).toMatchObject({ materialCents: 1100, taxCents: 66, laborCents: 1950, overheadCents: 312 });
     expect(price?.costCents).toBe(3428);

@@ -142,8 +142,7 @@ export function Segment<T extends string>({
     >
       {options.map(asChoice).map((one) => (
         <ToggleButton key={one.value} id={one.value}>
-          {one.label}
-          {one.count !== undefined && <span className="count">{one.count}</span>}
+          {one.label} {one.count !== undefined && <span className="count">{one.count}</span>}
         </ToggleButton>
       ))}
     </ToggleButtonGroup>

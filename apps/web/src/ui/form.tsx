@@ -57,6 +57,7 @@ export function useForm<V extends Values>({ initial, version, submit, check }: F
   const [loose, setLoose] = useState<string[]>([]);
   const [error, setError] = useState<unknown>(null);
   const [busy, setBusy] = useState(false);
+  const resets = useRef(0);
   const dirty = JSON.stringify(values) !== saved;
 
   if (last.given !== given || last.version !== version) {
@@ -109,9 +110,11 @@ export function useForm<V extends Values>({ initial, version, submit, check }: F
       return;
     }
     setBusy(true);
+    const before = resets.current;
     try {
       await submit(values, last.version);
-      setSaved(JSON.stringify(values));
+      // A form that was reset on sending has begun anew: what was sent is not what it shows.
+      if (resets.current === before) setSaved(JSON.stringify(values));
       setTheirs({});
       setErrors({});
       setLoose([]);
@@ -139,6 +142,7 @@ export function useForm<V extends Values>({ initial, version, submit, check }: F
     }),
     submit: () => void run(),
     reset: (next) => {
+      resets.current += 1;
       setValues(next ?? initial);
       setSaved(JSON.stringify(next ?? initial));
       setTheirs({});

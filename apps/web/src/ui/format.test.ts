@@ -20,9 +20,26 @@ it("writes money, changes, quantities and percent", () => {
   expect(f.moneyChange(-478000)).toBe("−$4,780");
   expect(f.quantity("1200.5", "sqft")).toBe("1,200.5 sq ft");
   expect(f.quantity("26", "each")).toBe("26");
-  expect(f.percent(1250)).toBe("12.5 %");
-  expect(f.percent(1205)).toBe("12.05 %");
+  expect(f.percent(1250)).toBe("12.5%");
+  expect(f.percent(1205)).toBe("12.05%");
 });
+it("says what a price of one is for, and what stands behind a typed number", () => {
+  expect(["each", "sqft", "hour"].map(f.forOne)).toEqual(["each", "a sq ft", "an hour"]);
+  expect(["each", "lf"].map(f.unitSuffix)).toEqual(["", "ft"]);
+});
+it.each([
+  ["12.5", "12.5 h"],
+  ["12.5000", "12.5 h"],
+  ["3.9433", "3.94 h"],
+  ["2.808", "2.81 h"],
+  ["2.005", "2.01 h"],
+  ["0.9999", "1 h"],
+  ["1234.999", "1,235 h"],
+  ["40", "40 h"],
+  ["0", "0 h"],
+  ["0.0000", "0 h"],
+  ["0.004", "under 0.01 h"],
+])("writes %s hours as %s", (value, text) => expect(f.hours(value)).toBe(text));
 it("counts in words up to twelve", () => {
   expect(f.plural(1, "job")).toBe("one job");
   expect(f.plural(12, "job")).toBe("twelve jobs");

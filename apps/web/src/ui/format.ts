@@ -84,11 +84,31 @@ export function quantity(value: string, unit?: string): string {
   return unit && unit !== "each" ? `${number} ${words(unit)}` : number;
 }
 
-/** "12.5 h". */
-export const hours = (value: string): string => `${quantity(value)} h`;
+/** What stands behind a number that is typed in this unit: nothing behind a bare count. */
+export const unitSuffix = (unit: string): string => (unit === "each" ? "" : words(unit));
 
-/** Basis points as percent: 1250 -> "12.5 %". */
-export const percent = (bp: number): string => `${Math.trunc(bp / 100)}${hundredths(Math.abs(bp % 100))} %`;
+/** What a price of one is said to be for: "each", "a sq ft", "an hour". */
+export const forOne = (unit: string): string =>
+  unit === "each" ? "each" : `${unit === "hour" ? "an" : "a"} ${words(unit)}`;
+
+/** Hours to read, to a hundredth, half up: "12.5000" -> "12.5 h", "3.9433" -> "3.94 h", "0.001" -> "under 0.01 h". */
+export const hours = (value: string): string => {
+  const short = toHundredths(value);
+  return short === "0" && /[1-9]/.test(value) ? "under 0.01 h" : `${quantity(short)} h`;
+};
+
+/** The digits of a decimal not below zero, rounded half up to two places; done on the digits, as in `numbers.ts`. */
+function toHundredths(value: string): string {
+  const [whole = "0", fraction = ""] = value.split(".");
+  const kept =
+    BigInt(whole + fraction.slice(0, 2).padEnd(2, "0")) + (Number(fraction[2] ?? 0) >= 5 ? 1n : 0n);
+  const digits = String(kept).padStart(3, "0");
+  const end = digits.slice(-2).replace(/0+$/, "");
+  return digits.slice(0, -2) + (end && `.${end}`);
+}
+
+/** Basis points as percent: 1250 -> "12.5%". */
+export const percent = (bp: number): string => `${Math.trunc(bp / 100)}${hundredths(Math.abs(bp % 100))}%`;
 const hundredths = (rest: number) =>
   rest === 0 ? "" : `.${String(rest).padStart(2, "0").replace(/0$/, "")}`;
 

@@ -17,11 +17,13 @@ interface Props extends FieldProps<string>, Labels {
 }
 
 /**
- * A length in feet and inches. The text stays the person's own: what it is read as stands below while it differs, and
- * once the field is left it is written the way a tape shows it.
+ * A length in feet and inches. The text stays the person's own: what it is read as stands below from the first key on,
+ * and once the field is left it is written the way a tape shows it.
  */
 export function InchesField({ unit, signed = false, hint, error, ...p }: Props) {
   const [left, setLeft] = useState(true);
+  // The line below stays when the field is left: were it to go, what is pressed next would move from under the finger.
+  const [typed, setTyped] = useState(false);
   const inches = readInches(p.value, unit, signed);
   const written = inches === null ? p.value : writeInches(inches, unit);
   const unread = inches === null && p.value.trim() !== "";
@@ -33,7 +35,7 @@ export function InchesField({ unit, signed = false, hint, error, ...p }: Props) 
       suffix={unit}
       error={unread && left ? WRONG[unit] : error}
       hint={
-        inches !== null && written !== p.value.trim() ? (
+        inches !== null && (typed || written !== p.value.trim()) ? (
           <>
             = {inches < 0 ? "−" : ""}
             {lengthWords(Math.abs(inches))} {hint}
@@ -44,6 +46,7 @@ export function InchesField({ unit, signed = false, hint, error, ...p }: Props) 
       }
       onChange={(text) => {
         setLeft(false);
+        setTyped(true);
         p.onChange(text);
       }}
       onBlur={() => {

@@ -63,15 +63,21 @@ export function Table<R>({
         {foot && (
           <tfoot>
             <tr>
-              {columns.map((column) => (
-                <td
-                  key={column.title}
-                  className={num(column)}
-                  data-label={column.foot ? column.title : undefined}
-                >
-                  {column.foot}
-                </td>
-              ))}
+              {columns.map((column, at) =>
+                at === 0 ? (
+                  <th key={column.title} scope="row" className={num(column)}>
+                    {column.foot}
+                  </th>
+                ) : (
+                  <td
+                    key={column.title}
+                    className={num(column)}
+                    data-label={column.foot ? column.title : undefined}
+                  >
+                    {column.foot}
+                  </td>
+                ),
+              )}
             </tr>
           </tfoot>
         )}

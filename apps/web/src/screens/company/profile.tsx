@@ -14,7 +14,7 @@ export function ProfileFacts({ company }: { company: Company }) {
     ["Phone", company.phone ?? "–"],
     ["Mail", company.email ?? "–"],
     ["Address", company.address || "–"],
-    ["Licence", company.licenceLine || "–"],
+    ["License", company.licenceLine || "–"],
     ["Insurance", company.insuranceLine || "–"],
     ["Deposit asked", percent(company.depositShareBp)],
     ["Quotes hold for", `${company.quoteValidDays} days`],
@@ -80,7 +80,7 @@ export function ProfileForm({ company }: { company: Company }) {
         <Select label="Time zone" options={zones} {...form.field("timezone")} />
       </div>
       <TextField
-        label="Licence line"
+        label="License line"
         hint="Printed on quotes as it stands here."
         optional
         {...form.field("licenceLine")}

@@ -26,7 +26,7 @@ describe("a line in words", () => {
       "replace 26 ft by owner, extra: Caps",
     );
     expect(lineWords(scopeLine({ unit: "lf", quantity: "4", allowance }))).toBe(
-      "replace 4 ft, 40 % chance of 2 to 16 ft, only if found, at most 16",
+      "replace 4 ft, 40% chance of 2 to 16 ft, only if found, at most 16",
     );
   });
 });

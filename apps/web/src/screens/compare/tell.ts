@@ -1,5 +1,5 @@
 import type { Comparison, ScopeLine } from "@ledgerboard/contracts/estimates";
-import { plural, quantity, words } from "../../ui/format.ts";
+import { hours, plural, quantity, words } from "../../ui/format.ts";
 import { allowanceWords, doerWords } from "../estimate/told.ts";
 import type { Step } from "./spans.ts";
 
@@ -73,6 +73,6 @@ export function sideNames({ from, to }: Pick<Comparison, "from" | "to">): [from:
 
 /** "9.6 h" as a difference: "+6 h", "−18.5 h", "0 h". */
 export function hoursChange(delta: string): string {
-  if (delta.startsWith("-")) return `−${quantity(delta.slice(1))} h`;
-  return Number(delta) === 0 ? "0 h" : `+${quantity(delta)} h`;
+  if (delta.startsWith("-")) return `−${hours(delta.slice(1))}`;
+  return Number(delta) === 0 ? "0 h" : `+${hours(delta)}`;
 }

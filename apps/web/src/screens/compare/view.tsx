@@ -53,7 +53,7 @@ export function ComparisonView({ job, comparison }: { job: Job; comparison: Comp
   );
 }
 
-/** "The site review took $2,310 off, 19.4 % of the price." */
+/** "The site review took $2,310 off, 19.4% of the price." */
 function headline(comparison: Comparison): string {
   const { from, delta } = comparison;
   const [, to] = sideNames(comparison);

@@ -16,7 +16,7 @@ interface Props {
 /** One board to scale: its cuts in order from the left, what is left over hatched. */
 export function BoardBar({ board, width, longestIn }: Props) {
   const id = useId().replace(/[^a-zA-Z0-9]/g, "");
-  const scale = (width - 2) / longestIn;
+  const scale = Math.max(0, width - 2) / longestIn;
   const long = board.stockIn * scale;
   let at = 0;
   const cuts = board.cuts

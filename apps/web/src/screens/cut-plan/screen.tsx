@@ -83,8 +83,8 @@ function Lead({ plan, place }: { plan: CutPlan; place: string | undefined }) {
   return (
     <>
       {place && `${place}. `}
-      {planLead(plan)}. A saw cut takes {formatInches(plan.kerfIn)}, and {formatInches(plan.endTrimIn)} is
-      trimmed off each end of a board.
+      {planLead(plan)}. A saw cut takes {formatInches(plan.kerfIn)}
+      {plan.endTrimIn > 0 && `, and ${formatInches(plan.endTrimIn)} is trimmed off each end of a board`}.
     </>
   );
 }

@@ -37,7 +37,7 @@ export function SectionPart({ section }: { section: CutSection }) {
             </li>
             <li>{proofWords(section)}</li>
             {layoutWords(section) && <li>{layoutWords(section)}</li>}
-            <li>{estimateWords(section)}</li>
+            <li className="no-print">{estimateWords(section)}</li>
           </ul>
           <Rows rows={section.rows} />
         </>

@@ -22,7 +22,7 @@ describe("a cut plan in words", () => {
   it("says what is proved and what is only near", () => {
     expect(proofWords({ proved: true, gapBp: 0, bound: usd(1) })).toMatch(/^Proved: no cheaper/);
     const near = proofWords({ proved: false, gapBp: 80, bound: usd(41_250) });
-    expect(near).toContain("Within 0.8 % of the best possible");
+    expect(near).toContain("Within 0.8% of the best possible");
     expect(near).toContain("$412.50");
   });
 

@@ -1,6 +1,6 @@
-import { type Unit, words } from "@ledgerboard/contracts/vocabulary";
+import type { Unit } from "@ledgerboard/contracts/vocabulary";
 import { Segment } from "../../ui/choices.tsx";
-import { money, quantity } from "../../ui/format.ts";
+import { forOne, money, quantity, sentence, unitSuffix } from "../../ui/format.ts";
 import { DecimalField, PercentField } from "../../ui/number-fields.tsx";
 import {
   type AllowanceEdit,
@@ -37,7 +37,8 @@ export function AllowanceFields({
   faults: Partial<Record<AllowancePart, string>>;
 }) {
   const set = (part: Partial<AllowanceEdit>) => value && onChange({ ...value, ...part });
-  const suffix = unit === "each" ? "each" : words(unit);
+  const suffix = unitSuffix(unit);
+  const at = (part: AllowancePart) => faults[part] && sentence(faults[part]);
   return (
     <fieldset className="est-allowance">
       <legend className="label">What nobody can see yet</legend>
@@ -63,7 +64,7 @@ export function AllowanceFields({
               name="allowance.chanceBp"
               value={value.chanceBp}
               onChange={(chanceBp) => set({ chanceBp })}
-              error={faults.chanceBp}
+              error={at("chanceBp")}
             />
             <DecimalField
               label="Least, if any"
@@ -71,7 +72,7 @@ export function AllowanceFields({
               name="allowance.lowQuantity"
               value={value.lowQuantity}
               onChange={(lowQuantity) => set({ lowQuantity })}
-              error={faults.lowQuantity}
+              error={at("lowQuantity")}
             />
             <DecimalField
               label="Most"
@@ -79,7 +80,7 @@ export function AllowanceFields({
               name="allowance.highQuantity"
               value={value.highQuantity}
               onChange={(most) => onChange(withMost(value, most))}
-              error={faults.highQuantity}
+              error={at("highQuantity")}
             />
             <DecimalField
               label="Customer pays up to"
@@ -87,7 +88,7 @@ export function AllowanceFields({
               name="allowance.capQuantity"
               value={value.capQuantity}
               onChange={(capQuantity) => set({ capQuantity })}
-              error={faults.capQuantity}
+              error={at("capQuantity")}
             />
           </div>
           <Comes value={value} likeliest={likeliest} unit={unit} priced={priced} />
@@ -114,7 +115,6 @@ function Comes({
   if (expected === null)
     return <p className="hint">The likeliest amount stands above; all of it is needed for a price.</p>;
   const agreed = priced?.agreed;
-  const one = unit === "each" ? "each" : `a ${words(unit)}`;
   return (
     <p className="est-comes" role="status">
       Expected amount <b>{quantity(expected, unit)}</b>
@@ -124,7 +124,7 @@ function Comes({
       {agreed && (
         <>
           {" "}
-          Agreed unit price <b>{money(agreed.unitPriceCents)}</b> {one}, at most{" "}
+          Agreed unit price <b>{money(agreed.unitPriceCents)}</b> {forOne(unit)}, at most{" "}
           {quantity(agreed.capQuantity, unit)}, so no more than <b>{money(agreed.capCents)}</b>.
         </>
       )}

@@ -47,9 +47,9 @@ describe("an allowance as it is typed", () => {
     expect(expectedOf(typed, null)).toBeNull();
   });
   it("is told in one breath", () => {
-    expect(allowanceWords(typed, "lf")).toBe("20 % chance of 2 to 12 ft, only if found, at most 12");
+    expect(allowanceWords(typed, "lf")).toBe("20% chance of 2 to 12 ft, only if found, at most 12");
     expect(allowanceWords({ ...typed, charge: "included", highQuantity: null }, "lf")).toBe(
-      "20 % chance of 2 to …, in the price at its expected amount",
+      "20% chance of 2 to …, in the price at its expected amount",
     );
   });
   it("is the stored one only in every part", () => {

@@ -1,6 +1,6 @@
 import type { Doer } from "@ledgerboard/contracts/vocabulary";
 import { totalPrice } from "@ledgerboard/estimating";
-import { money, quantity, sentence, words } from "../../ui/format.ts";
+import { forOne, money, quantity, sentence } from "../../ui/format.ts";
 import { Section } from "../../ui/section.tsx";
 import { lineName } from "./bill-parts.ts";
 import { useEstimate } from "./context.ts";
@@ -65,9 +65,7 @@ export function Beside({ sheet }: { sheet: Sheet }) {
                   )}
                 </span>
                 <b className="num">
-                  {one.agreed
-                    ? `${money(one.agreed.unitPriceCents)} ${one.line.unit === "each" ? "each" : `a ${words(one.line.unit)}`}`
-                    : "no price"}
+                  {one.agreed ? `${money(one.agreed.unitPriceCents)} ${forOne(one.line.unit)}` : "no price"}
                 </b>
               </summary>
               <UnfoldAgreed priced={one} terms={revision.terms} />

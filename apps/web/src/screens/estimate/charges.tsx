@@ -26,6 +26,7 @@ const same = (a: Sent, b: Sent): boolean =>
 export function Charges() {
   const { revision, editable } = useEstimate();
   const [writing, setWriting] = useState<{ charge: Charge | null } | null>(null);
+  const [left, setLeft] = useState(false);
   const { charges } = revision;
   if (!editable && charges.length === 0) return null;
   const change = async (next: Sent[], done: string, undo?: Sent[]) => {
@@ -92,12 +93,15 @@ export function Charges() {
         <ChargeForm
           key={writing.charge?.words ?? ""}
           charge={writing.charge}
-          onClose={() => setWriting(null)}
+          onClose={() => {
+            setWriting(null);
+            setLeft(true);
+          }}
         />
       ) : (
         editable && (
           <div className="est-adder no-print">
-            <Button small onPress={() => setWriting({ charge: null })}>
+            <Button small autoFocus={left} onPress={() => setWriting({ charge: null })}>
               Add a cost
             </Button>
           </div>
@@ -135,7 +139,14 @@ function ChargeForm({ charge, onClose }: { charge: Charge | null; onClose: () =>
     },
   });
   return (
-    <div className="est-new no-print" ref={frame}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: Escape puts the form away from anywhere in it
+    <div
+      className="est-new no-print"
+      ref={frame}
+      onKeyDown={(event) => {
+        if (event.key === "Escape" && !form.dirty) onClose();
+      }}
+    >
       <Form form={form} label={charge ? `Change ${charge.words}` : "A new cost of the whole job"}>
         {charge && at < 0 && (
           <p className="notice" role="alert">

@@ -11,7 +11,7 @@ import {
 import { ApiProblem } from "../../api/problem.ts";
 import { Segment } from "../../ui/choices.tsx";
 import { fieldOf } from "../../ui/form.tsx";
-import { words } from "../../ui/format.ts";
+import { unitSuffix } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
 import { Select } from "../../ui/select.tsx";
 import { TextField } from "../../ui/text-field.tsx";
@@ -100,7 +100,7 @@ export function LineForm({ line, draft, priced, findings }: Props) {
       <div className="est-measures">
         <DecimalField
           label={edit.evidence === "concealed" && edit.allowance ? "Likeliest, if there is any" : "How much"}
-          suffix={edit.unit === "each" ? "each" : words(edit.unit)}
+          suffix={unitSuffix(edit.unit)}
           {...field("quantity")}
         />
         {edit.action !== "keep" && (

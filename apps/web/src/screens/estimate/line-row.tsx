@@ -1,8 +1,8 @@
 import type { Finding } from "@ledgerboard/contracts/assessment";
 import type { ScopeLine } from "@ledgerboard/contracts/estimates";
-import { type FocusEvent, type KeyboardEvent, memo, useState } from "react";
+import { type FocusEvent, type KeyboardEvent, memo, useEffect, useRef, useState } from "react";
 import { Button } from "../../ui/button.tsx";
-import { hours, money, moneyChange, quantity, sentence, words } from "../../ui/format.ts";
+import { forOne, hours, money, moneyChange, quantity, sentence, unitSuffix, words } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
 import { assemblyOf } from "./book.ts";
 import { useEstimate } from "./context.ts";
@@ -29,6 +29,7 @@ interface Props {
 export const LineRow = memo(function LineRow({ line, draft, saved, priced, findings, open }: Props) {
   const { editable, review, revision, book, desk, baseOf, setOpen } = useEstimate();
   const [unfolded, setUnfolded] = useState(false);
+  const row = useFocusKept(open);
   const base = baseOf(line);
   const edit = draft?.edit ?? toEdit(line);
   const problem = draft ? problemOf(edit, review, base) : null;
@@ -48,6 +49,7 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, findi
   };
   return (
     <li
+      ref={row}
       id={`line-${line.id}`}
       className={[
         "est-line",
@@ -73,7 +75,7 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, findi
           {editable && !open ? (
             <DecimalField
               label={`How much: ${name}`}
-              suffix={edit.unit === "each" ? "" : words(edit.unit)}
+              suffix={unitSuffix(edit.unit)}
               name="quantity"
               value={edit.quantity}
               onChange={(value) => desk.change(line, { quantity: value })}
@@ -130,6 +132,20 @@ export const LineRow = memo(function LineRow({ line, draft, saved, priced, findi
   );
 });
 
+/** The button that opens or closes a line goes away with it: the keyboard goes on in the same row, not at the top. */
+function useFocusKept(open: boolean) {
+  const row = useRef<HTMLLIElement>(null);
+  const before = useRef(open);
+  useEffect(() => {
+    if (before.current === open) return;
+    before.current = open;
+    if (document.activeElement !== document.body) return;
+    const next = open ? ".est-form :is([data-selected], .input)" : ".est-acts button:last-child";
+    row.current?.querySelector<HTMLElement>(next)?.focus({ preventScroll: true });
+  }, [open]);
+  return row;
+}
+
 /** The price of a line, which unfolds; work charged only if found shows its agreed unit price instead. */
 function Price({
   name,
@@ -144,7 +160,7 @@ function Price({
   unfolded: boolean;
   onUnfold: () => void;
 }) {
-  const unit = priced?.line.unit === "each" ? "each" : `a ${words(priced?.line.unit ?? "each")}`;
+  const unit = forOne(priced?.line.unit ?? "each");
   const found = priced?.standing === "if_found" ? priced.agreed : null;
   const carries = priced && priced.standing !== "not_ours" && priced.standing !== "unpriced";
   const shown = found ? money(found.unitPriceCents) : carries ? money(priced.price.priceCents) : "—";

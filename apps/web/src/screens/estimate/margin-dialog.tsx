@@ -18,8 +18,7 @@ export function MarginDialog({ sheet, onClose }: { sheet: Sheet; onClose: () => 
     initial: { marginBp: terms.marginBp as number | null },
     version: revision.version,
     check: ({ marginBp }) => ({
-      marginBp:
-        marginBp === null ? "A percentage like 30." : marginBp > MOST_BP ? "At most 90 %." : undefined,
+      marginBp: marginBp === null ? "A percentage like 30." : marginBp > MOST_BP ? "At most 90%." : undefined,
     }),
     submit: async ({ marginBp }) => {
       await saveRevision(revision, { marginBp: marginBp ?? terms.marginBp });

@@ -10,10 +10,10 @@ import {
   REASONS,
   UNITS,
 } from "@ledgerboard/contracts/vocabulary";
-import { useEffect, useRef, useState } from "react";
+import { useCallback, useEffect, useRef, useState } from "react";
 import { Button } from "../../ui/button.tsx";
 import { Form } from "../../ui/form.tsx";
-import { hours, money, words } from "../../ui/format.ts";
+import { hours, money, unitSuffix, words } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
 import { Select } from "../../ui/select.tsx";
 import { TextField } from "../../ui/text-field.tsx";
@@ -32,15 +32,21 @@ const DOER_OPTIONS = DOERS.map((value) => ({ value, label: doerWords(value) }));
 /** The next line of a zone: choose, type how much, Enter; the next one begins at once. */
 export function NewLine({ zone, findings }: { zone: Zone; findings: readonly Finding[] }) {
   const [open, setOpen] = useState(false);
+  const [left, setLeft] = useState(false);
+  const turn = (to: boolean): void => {
+    setOpen(to);
+    setLeft(!to);
+  };
   if (!open)
     return (
       <div className="est-adder no-print">
-        <Button small onPress={() => setOpen(true)} aria-label={`Add a line to ${zone.name}`}>
+        {/* The pressed button goes away with the form: the keyboard comes back to where it left. */}
+        <Button small autoFocus={left} onPress={() => turn(true)} aria-label={`Add a line to ${zone.name}`}>
           Add a line
         </Button>
       </div>
     );
-  return <Writing zone={zone} findings={findings} onClose={() => setOpen(false)} />;
+  return <Writing zone={zone} findings={findings} onClose={() => turn(false)} />;
 }
 
 function Writing({
@@ -54,9 +60,9 @@ function Writing({
 }) {
   const { review, setComing } = useEstimate();
   const frame = useRef<HTMLDivElement>(null);
-  const { form, priced } = useNewLine(zone.id, () =>
-    frame.current?.querySelector<HTMLElement>("select")?.focus(),
-  );
+  const begin = useCallback(() => frame.current?.querySelector<HTMLElement>("select")?.focus(), []);
+  const { form, priced } = useNewLine(zone.id, begin);
+  useEffect(begin, [begin]);
   useEffect(() => setComing(priced), [setComing, priced]);
   useEffect(() => () => setComing(null), [setComing]);
   const { quantity, unit, evidence, allowance } = form.values;
@@ -149,7 +155,7 @@ function WorkFields({ form }: { form: NewLineForm }) {
             label: `${words(value)}, not in the price book`,
           })),
         ]}
-        empty={component ? "choose" : "choose the component first"}
+        empty={component ? "choose" : "component first"}
         {...form.field("action")}
         onChange={(next) => turn({ component, action: next })}
       />
@@ -170,7 +176,7 @@ function WorkFields({ form }: { form: NewLineForm }) {
         label={
           form.values.allowance && form.values.evidence === "concealed" ? "Likeliest amount" : "How much"
         }
-        suffix={words(unit)}
+        suffix={unitSuffix(unit)}
         {...form.field("quantity")}
       />
       {assemblyCode === null && <Select label="Counted in" options={UNITS} {...form.field("unit")} />}

@@ -15,7 +15,7 @@ export function PassDialog({ finding, onClose }: { finding: Finding; onClose: ()
       onClose={onClose}
       confirm="Let it pass"
       label="Because"
-      hint="Stays on record with your name. Other numbers make another remark, which needs its own reason."
+      hint="Stays on record with your name. When the numbers change, it asks again."
       onReason={(why) => pass.send({ params: { revisionId: revision.id }, body: { key: finding.key, why } })}
     >
       <p>{finding.words}</p>

@@ -2,7 +2,7 @@ import type { Finding } from "@ledgerboard/contracts/assessment";
 import type { ReactNode } from "react";
 import { useSession } from "../../app/session.ts";
 import { Button } from "../../ui/button.tsx";
-import { moment, plural } from "../../ui/format.ts";
+import { count as inWords, moment, plural } from "../../ui/format.ts";
 import { countOf, type Severity } from "./plausible.ts";
 import { jumpTo, useRemarking } from "./remarks-context.ts";
 
@@ -13,7 +13,7 @@ const SEVERITY_WORDS: Record<Severity, string> = {
 };
 const COUNT_WORDS: Record<Severity, (count: number) => string> = {
   blocking: (count) => `${plural(count, "remark")} in the way`,
-  warning: (count) => `${count} to look at again`,
+  warning: (count) => `${inWords(count)} to look at again`,
   note: (count) => plural(count, "note"),
 };
 

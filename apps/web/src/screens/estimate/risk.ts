@@ -83,10 +83,10 @@ export function pricesAtChances(whole: Whole, terms: Revision["terms"]): PriceAt
   });
 }
 
-/** Chance of a loss in whole percent for people: "7 %", "under 1 %", "over 99 %". */
+/** Chance of a loss in whole percent for people: "7%", "under 1%", "over 99%". */
 export function chanceWords(spread: SimulatedCost, priceCents: number): string {
   const bp = chanceOfLoss(spread, priceCents);
-  if (bp > 0 && bp < 100) return "under 1 %";
-  if (bp < 10_000 && bp > 9900) return "over 99 %";
-  return `${Math.round(bp / 100)} %`;
+  if (bp > 0 && bp < 100) return "under 1%";
+  if (bp < 10_000 && bp > 9900) return "over 99%";
+  return `${Math.round(bp / 100)}%`;
 }

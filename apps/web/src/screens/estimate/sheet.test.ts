@@ -185,10 +185,10 @@ describe("what it may cost", () => {
   it("tells a chance in whole percent, never none where there is some", () => {
     if (!spread) throw new Error("Something is priced, so it spreads.");
     const sorted = spread.sortedCents;
-    expect(chanceWords(spread, Math.ceil(sorted[sorted.length - 1] ?? 0))).toBe("0 %");
-    expect(chanceWords(spread, Math.ceil(sorted[sorted.length - 5] ?? 0))).toBe("under 1 %");
-    expect(chanceWords(spread, 0)).toBe("100 %");
-    expect(chanceWords(spread, spread.p90Cents)).toBe("10 %");
+    expect(chanceWords(spread, Math.ceil(sorted[sorted.length - 1] ?? 0))).toBe("0%");
+    expect(chanceWords(spread, Math.ceil(sorted[sorted.length - 5] ?? 0))).toBe("under 1%");
+    expect(chanceWords(spread, 0)).toBe("100%");
+    expect(chanceWords(spread, spread.p90Cents)).toBe("10%");
   });
 });
 

@@ -38,11 +38,17 @@ export const Spread = memo(function Spread({ sheet }: { sheet: Sheet }) {
         Chance of losing money at {money(priceCents)}: <b className="nowrap">{chance}</b>
       </p>
       <dl className="facts est-tenths">
-        <dt>One in ten costs at most</dt>
+        <dt>
+          One in ten costs at most <small className="quiet">P10</small>
+        </dt>
         <dd className="num">{money(spread.p10Cents)}</dd>
-        <dt>Half cost at most</dt>
+        <dt>
+          Half cost at most <small className="quiet">P50</small>
+        </dt>
         <dd className="num">{money(spread.p50Cents)}</dd>
-        <dt>Nine in ten cost at most</dt>
+        <dt>
+          Nine in ten cost at most <small className="quiet">P90</small>
+        </dt>
         <dd className="num">{money(spread.p90Cents)}</dd>
         <dt>Labor, eight in ten</dt>
         <dd className="num">
@@ -114,7 +120,7 @@ function Prices({ sheet }: { sheet: Sheet }) {
           <tr key={row.chanceBp}>
             <th scope="row">{percent(row.chanceBp)}</th>
             <td className="num">{money(row.givesCents ?? row.priceCents)}</td>
-            <td className="num">{row.marginBp === null ? "over 90 %" : percent(row.marginBp)}</td>
+            <td className="num">{row.marginBp === null ? "over 90%" : percent(row.marginBp)}</td>
             {mayPrice && (
               <td className="num no-print">
                 <Take row={row} now={terms.marginBp} busy={busy} onTake={(marginBp) => void set(marginBp)} />
@@ -155,7 +161,7 @@ function Take({
 const refused = (error: unknown): void => toast(errorWords(error), { alarm: true });
 
 function Bars({ spread, priceCents }: { spread: SimulatedCost; priceCents: number }) {
-  const share = (count: number) => `${Math.round((1000 * count) / spread.draws) / 10} %`;
+  const share = (count: number) => `${Math.round((1000 * count) / spread.draws) / 10}%`;
   return (
     <table className="table">
       <caption className="sr">How often the job costs how much</caption>

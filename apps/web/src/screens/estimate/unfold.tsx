@@ -1,6 +1,6 @@
 import type { Revision } from "@ledgerboard/contracts/estimates";
 import { unfoldLine } from "@ledgerboard/estimating";
-import { money, quantity, words } from "../../ui/format.ts";
+import { forOne, money, quantity } from "../../ui/format.ts";
 import { UnfoldRows } from "./figure.tsx";
 import type { Priced } from "./prices.ts";
 
@@ -23,7 +23,6 @@ export function UnfoldAgreed({ priced, terms }: { priced: Priced; terms: Revisio
   if (!agreed) return null;
   const rows = unfoldLine({ ...line, allowance: null, alternate: null }, terms);
   const likeliest = rows.reduce((sum, { cents }) => sum + cents, 0);
-  const one = line.unit === "each" ? "each" : `a ${words(line.unit)}`;
   return (
     <>
       <UnfoldRows
@@ -32,8 +31,8 @@ export function UnfoldAgreed({ priced, terms }: { priced: Priced; terms: Revisio
         total={`Price of the likeliest amount, ${quantity(line.quantity, line.unit)}`}
       />
       <p className="est-agreed">
-        {money(likeliest)} ÷ {quantity(line.quantity)} = <b>{money(agreed.unitPriceCents)}</b> {one}, agreed.
-        At most {quantity(agreed.capQuantity)} × {money(agreed.unitPriceCents)} ={" "}
+        {money(likeliest)} ÷ {quantity(line.quantity)} = <b>{money(agreed.unitPriceCents)}</b>{" "}
+        {forOne(line.unit)}, agreed. At most {quantity(agreed.capQuantity)} × {money(agreed.unitPriceCents)} ={" "}
         <b>{money(agreed.capCents)}</b>.
       </p>
     </>

@@ -46,7 +46,8 @@ export function ZoneLines({ zone, lines, sheet, later, places }: Props) {
       className="est-zone"
       note={
         <>
-          {told.filter(Boolean).join(", ")}{" "}
+          {told.filter(Boolean).join(", ")}
+          <span className="no-print"> · </span>
           <Link
             className="no-print"
             to="/jobs/$jobId/zones/$zoneId"

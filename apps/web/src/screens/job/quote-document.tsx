@@ -4,7 +4,7 @@ import { q } from "../../api/queries.ts";
 import { useSession } from "../../app/session.ts";
 import { Button } from "../../ui/button.tsx";
 import { Dialog } from "../../ui/dialog.tsx";
-import { longDay, money, words } from "../../ui/format.ts";
+import { longDay, money, sentence, words } from "../../ui/format.ts";
 import { Loaded } from "../../ui/states.tsx";
 import { Table } from "../../ui/table.tsx";
 import type { Asking } from "./asking.ts";
@@ -54,7 +54,7 @@ function Document({ quote }: { quote: Quote }) {
         </dd>
         <dt>Issued</dt>
         <dd>{longDay(paper.issuedOn)}</dd>
-        <dt>Stands to</dt>
+        <dt>Good through</dt>
         <dd>{longDay(paper.expiresOn)}</dd>
       </dl>
       <Offer paper={paper} />
@@ -109,11 +109,11 @@ function Offer({ paper }: { paper: Paper }) {
           title: "Work",
           cell: ({ told, under }) => (
             <div>
-              {told}
+              {sentence(told)}
               <small className="quiet block">{under}</small>
             </div>
           ),
-          foot: "Together",
+          foot: "Total",
         },
         {
           title: "Price",
@@ -167,7 +167,7 @@ function Beside({ paper: { alternates, ifFound, advisories } }: { paper: Paper }
                 title: "Work",
                 cell: ({ words: told, zone }) => (
                   <div>
-                    {told}
+                    {sentence(told)}
                     <small className="quiet block">{zone}</small>
                   </div>
                 ),
@@ -175,7 +175,8 @@ function Beside({ paper: { alternates, ifFound, advisories } }: { paper: Paper }
               {
                 title: "Agreed",
                 num: true,
-                cell: ({ unitPrice, perUnit }) => `${money(unitPrice)} a ${perUnit}`,
+                cell: ({ unitPrice, perUnit }) =>
+                  `${money(unitPrice)} ${perUnit === "hour" ? "an" : "a"} ${perUnit}`,
               },
               {
                 title: "At most",
@@ -193,7 +194,7 @@ function Beside({ paper: { alternates, ifFound, advisories } }: { paper: Paper }
             {advisories.map(({ words: told, reference, decision }) => (
               <li key={told}>
                 {told} <small className="quiet">{reference}</small>
-                <small className="block">{decision}</small>
+                <small className="block">{sentence(decision)}</small>
               </li>
             ))}
           </ul>

@@ -8,7 +8,7 @@ import { Section } from "../../ui/section.tsx";
 import { Select } from "../../ui/select.tsx";
 import { EmptyState } from "../../ui/states.tsx";
 import { type Column, Table } from "../../ui/table.tsx";
-import { matches, unitWord } from "./book.ts";
+import { aUnit, matches, unitWord } from "./book.ts";
 import { ListTools, useNarrowing } from "./list-tools.tsx";
 import { RetireAssembly } from "./retire.tsx";
 
@@ -125,7 +125,7 @@ function columnsOf(book: PriceBook, editable: boolean): Column<Assembly>[] {
           <small className="quiet block">
             {recipe.labor.some(({ setupHours }) => Number(setupHours) > 0)
               ? `one ${unitWord(unit)} alone, set up for it`
-              : `a ${unitWord(unit)}`}
+              : aUnit(unit)}
           </small>
         </span>
       ),

@@ -149,7 +149,7 @@ export function AssemblyForm({ book, assembly }: { book: PriceBook; assembly: As
         </div>
         <PercentField
           label="How far hours vary"
-          hint="25 %: in about two jobs of three the hours stay within a quarter of those above. It moves no price; it widens the range of what a job may cost."
+          hint="25%: in about two jobs of three the hours stay within a quarter of those above. It moves no price; it widens the range of what a job may cost."
           {...form.field("recipe.laborCvBp")}
         />
         <TextArea

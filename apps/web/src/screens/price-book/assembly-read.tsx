@@ -1,6 +1,6 @@
 import type { Assembly, PriceBook } from "@ledgerboard/contracts/price-book";
 import { percent, words } from "../../ui/format.ts";
-import { unitWord } from "./book.ts";
+import { aUnit } from "./book.ts";
 import { laborWords, materialWords, recipeDraft } from "./recipe-draft.ts";
 import { WorkedExample } from "./worked-example.tsx";
 
@@ -13,14 +13,14 @@ export function AssemblyRead({ book, assembly }: { book: PriceBook; assembly: As
       <dl className="facts">
         <dt>Counted in</dt>
         <dd>{words(unit)}</dd>
-        <dt>Materials a {unitWord(unit)}</dt>
+        <dt>Materials {aUnit(unit)}</dt>
         <dd>
           {materials.length === 0 && "none"}
           {materials.map((row) => (
             <div key={row.key}>{materialWords(row, book)}</div>
           ))}
         </dd>
-        <dt>Labor a {unitWord(unit)}</dt>
+        <dt>Labor {aUnit(unit)}</dt>
         <dd>
           {labor.length === 0 && "none"}
           {labor.map((row) => (
@@ -29,11 +29,11 @@ export function AssemblyRead({ book, assembly }: { book: PriceBook; assembly: As
         </dd>
         <dt>Hauling and tipping</dt>
         <dd>
-          ${disposal} a {unitWord(unit)}
+          <PerUnit dollars={disposal} unit={unit} />
         </dd>
         <dt>Equipment</dt>
         <dd>
-          ${equipment} a {unitWord(unit)}
+          <PerUnit dollars={equipment} unit={unit} />
         </dd>
         <dt>How far hours vary</dt>
         <dd>{percent(recipe.laborCvBp)}</dd>
@@ -47,4 +47,8 @@ export function AssemblyRead({ book, assembly }: { book: PriceBook; assembly: As
       <WorkedExample book={book} recipe={recipe} unit={unit} />
     </div>
   );
+}
+
+function PerUnit({ dollars, unit }: { dollars: string; unit: Assembly["unit"] }) {
+  return Number(dollars) === 0 ? "none" : `$${dollars} ${aUnit(unit)}`;
 }

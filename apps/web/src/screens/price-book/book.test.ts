@@ -4,7 +4,7 @@ import { matches, movedPrices, termsOf } from "./book.ts";
 
 describe("movedPrices", () => {
   it("finds nothing at the book's own terms", () => {
-    // By hand: $1.10 + $0.07 tax + $1.95 labor = $3.12; 10 % is $0.31; $3.43 / 0.7 = $4.90.
+    // By hand: $1.10 + $0.07 tax + $1.95 labor = $3.12; 10% is $0.31; $3.43 / 0.7 = $4.90.
     const [assembly] = BOOK.assemblies;
     const book = {
       ...BOOK,

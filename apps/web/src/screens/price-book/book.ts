@@ -18,8 +18,12 @@ export const termsOf = (book: PriceBook): PricingTerms => ({
   roundUpToCents: book.roundUpTo.cents,
 });
 
-/** What one of a unit is called: "a piece", "a sq ft". */
+/** What one of a unit is called: "piece", "sq ft". */
 export const unitWord = (unit: Unit | "gal" | "lb"): string => (unit === "each" ? "piece" : words(unit));
+
+/** "a piece", "a sq ft", "an hour". */
+export const aUnit = (unit: Unit | "gal" | "lb"): string =>
+  `${unit === "hour" ? "an" : "a"} ${unitWord(unit)}`;
 
 /** Cents of one unit of an assembly, away from salt; null where it is beyond reason or the book lacks a code of it. */
 function unitPrice({ recipe }: Assembly, book: RecipeBook, terms: PricingTerms): number | null {

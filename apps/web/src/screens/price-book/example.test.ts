@@ -6,7 +6,7 @@ const RECIPE = BOOK.assemblies[0]?.recipe as (typeof BOOK.assemblies)[number]["r
 
 describe("workExample", () => {
   it("prices twenty feet, worked by hand", () => {
-    // Boards: 20 x 1.1 x $1 = $22; tax $1.32; labor: 1 h x $30 x 1.3 = $39; overhead 10 % of $62.32 = $6.23;
+    // Boards: 20 x 1.1 x $1 = $22; tax $1.32; labor: 1 h x $30 x 1.3 = $39; overhead 10% of $62.32 = $6.23;
     // $68.55 / 0.7 = $97.93. Three boards of 8 ft cost $24, $2 more than is used: with tax $0.12, overhead $0.21 and
     // the margin, $2.33 / 0.7 = $3.33.
     const worked = workExample(RECIPE, BOOK, { quantity: "20", salt: false });

@@ -20,8 +20,11 @@ export function ImportReport({ result, list }: { result: ImportResult; list: Pri
         <Table
           caption="What is wrong in the file"
           columns={[
-            { title: "Line", cell: ({ line }) => line },
-            { title: "Column", cell: ({ column }) => column },
+            { title: "Line", cell: ({ line }) => `Line ${line}` },
+            {
+              title: "Column",
+              cell: ({ column }) => column || <span className="quiet">the whole line</span>,
+            },
             { title: "What is wrong", cell: (fault) => fault.words },
           ]}
           rows={faults.map((fault, i) => ({ ...fault, key: `${i}` }))}

@@ -128,7 +128,7 @@ function RateForm({
         hourly !== null && hourly > 0 && hourly <= 100_000
           ? undefined
           : "More than $0, at most $1,000 an hour.",
-      burdenBp: burdenBp !== null && burdenBp <= 20_000 ? undefined : "A percentage up to 200 %, 0 for none.",
+      burdenBp: burdenBp !== null && burdenBp <= 20_000 ? undefined : "A percentage up to 200%, 0 for none.",
     }),
     submit: async ({ code, name, hourly, burdenBp }, version) => {
       if (hourly === null || burdenBp === null) return;

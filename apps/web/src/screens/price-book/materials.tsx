@@ -7,7 +7,7 @@ import { money, plural, words } from "../../ui/format.ts";
 import { Section } from "../../ui/section.tsx";
 import { EmptyState } from "../../ui/states.tsx";
 import { type Column, Table } from "../../ui/table.tsx";
-import { matches, unitWord } from "./book.ts";
+import { aUnit, matches } from "./book.ts";
 import { ListTools, useNarrowing } from "./list-tools.tsx";
 import { MaterialForm } from "./material-form.tsx";
 import { amountWords, bestPack } from "./packs.ts";
@@ -128,7 +128,7 @@ function PerUnit({ material: { packs, unit } }: { material: Material }) {
   return (
     <span>
       <b>${perUnit(best.size, best.price.cents)}</b>
-      <small className="quiet block">a {unitWord(unit)}</small>
+      <small className="quiet block">{aUnit(unit)}</small>
     </span>
   );
 }

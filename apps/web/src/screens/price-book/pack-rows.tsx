@@ -4,7 +4,7 @@ import { Button } from "../../ui/button.tsx";
 import type { FieldProps } from "../../ui/field.tsx";
 import { money, words } from "../../ui/format.ts";
 import { DecimalField, MoneyField } from "../../ui/number-fields.tsx";
-import { unitWord } from "./book.ts";
+import { aUnit } from "./book.ts";
 import { amountWords, type PackDraft, readPacks } from "./packs.ts";
 import { rowFaults } from "./row-faults.ts";
 import { perUnit } from "./unit-cost.ts";
@@ -62,7 +62,7 @@ export function PackRows({
           <p className="pb-each num">
             {pack.size !== null && Number(pack.size) > 0 && pack.cents !== null && (
               <>
-                ${perUnit(pack.size, pack.cents)} <span className="quiet">a {unitWord(unit)}</span>
+                ${perUnit(pack.size, pack.cents)} <span className="quiet">{aUnit(unit)}</span>
               </>
             )}
           </p>

@@ -48,7 +48,7 @@ describe("readRecipe", () => {
   it.each<[string, (draft: RecipeDraft) => void, string]>([
     ["no amount", (d) => Object.assign(d.materials[0] ?? {}, { perUnit: "0" }), "recipe.materials.0.perUnit"],
     [
-      "waste over 100 %",
+      "waste over 100%",
       (d) => Object.assign(d.materials[1] ?? {}, { wasteBp: 10_001 }),
       "recipe.materials.1.wasteBp",
     ],
@@ -64,7 +64,7 @@ describe("readRecipe", () => {
     ],
     ["a cost that is no amount", (d) => Object.assign(d, { disposal: "a lot" }), "recipe.disposalUnitCents"],
     ["a cost above $50,000", (d) => Object.assign(d, { equipment: "50000.01" }), "recipe.equipmentUnitCents"],
-    ["variation over 200 %", (d) => Object.assign(d, { laborCvBp: 20_001 }), "recipe.laborCvBp"],
+    ["variation over 200%", (d) => Object.assign(d, { laborCvBp: 20_001 }), "recipe.laborCvBp"],
   ])("refuses %s at its field", (_name, change, field) => {
     expect(Object.keys(changed(change).faults)).toEqual([field]);
   });
@@ -88,15 +88,15 @@ describe("faultsOf", () => {
 
 describe("what somebody else saved, in words", () => {
   const book = {
-    materials: [{ code: "DECK", name: "Deck board" }],
+    materials: [{ code: "DECK", name: "Deck board", unit: "lf" }],
     laborRates: [{ code: "carpenter", name: "Carpenter" }],
   } as Parameters<typeof materialWords>[1];
 
   it("names materials and rates, and falls back on their codes", () => {
     const { materials, labor } = recipeDraft(RECIPE);
     expect(materials.map((row) => materialWords(row, book))).toEqual([
-      "Deck board: 2.2, 10 % waste",
-      "SCREW: 7; in salt SCREW-SS",
+      "Deck board: 2.2 ft, 10% waste",
+      "SCREW: 7; near salt SCREW-SS",
     ]);
     expect(labor.map((row) => laborWords(row, book))).toEqual(["Carpenter: 0.05 h, 0.5 h to set up"]);
   });

@@ -1,5 +1,6 @@
 import type { PriceBook, Recipe } from "@ledgerboard/contracts/price-book";
 import type { InputFinding } from "@ledgerboard/estimating";
+import { quantity } from "../../ui/format.ts";
 import { editUnitCost, parseUnitCost } from "./unit-cost.ts";
 
 /** A material of a recipe as it is being typed. `key` tells rows apart while they move; "" is not chosen. */
@@ -82,7 +83,7 @@ export function readRecipe(draft: RecipeDraft): ReadRecipe {
       fault(`materials.${i}.perUnit`, Number(perUnit) > 0 ? undefined : "More than 0."),
       fault(
         `materials.${i}.wasteBp`,
-        wasteBp !== null && wasteBp <= 10_000 ? undefined : "Up to 100 %, 0 for none.",
+        wasteBp !== null && wasteBp <= 10_000 ? undefined : "Up to 100%, 0 for none.",
       ),
     ];
     if (wrong.includes(true) || perUnit === null || wasteBp === null) continue;
@@ -105,7 +106,7 @@ export function readRecipe(draft: RecipeDraft): ReadRecipe {
   fault("equipmentUnitCents", equipment.fault);
   const { laborCvBp } = draft;
   const cvRight = laborCvBp !== null && laborCvBp <= 20_000;
-  fault("laborCvBp", cvRight ? undefined : "Up to 200 %, 0 for hours that never vary.");
+  fault("laborCvBp", cvRight ? undefined : "Up to 200%, 0 for hours that never vary.");
   return {
     recipe: {
       materials,
@@ -132,11 +133,13 @@ export function faultsOf(findings: readonly InputFinding[], at: ReadRecipe["at"]
 
 type Names = Pick<PriceBook, "materials" | "laborRates">;
 
-/** A material of a recipe in words, to stand beside another: "Deck board: 2.2, 10 % waste". */
+/** A material of a recipe in words, to stand beside another: "Deck board: 2.2 ft, 10% waste". */
 export function materialWords({ code, inSalt, perUnit, wasteBp }: MaterialDraft, book: Names): string {
-  const name = (wanted: string) => book.materials.find((one) => one.code === wanted)?.name ?? wanted;
-  const waste = wasteBp ? `, ${wasteBp / 100} % waste` : "";
-  return `${name(code)}: ${perUnit ?? "?"}${waste}${inSalt ? `; in salt ${name(inSalt)}` : ""}`;
+  const find = (wanted: string) => book.materials.find((one) => one.code === wanted);
+  const name = (wanted: string) => find(wanted)?.name ?? wanted;
+  const waste = wasteBp ? `, ${wasteBp / 100}% waste` : "";
+  const amount = perUnit === null ? "?" : quantity(perUnit, find(code)?.unit);
+  return `${name(code)}: ${amount}${waste}${inSalt ? `; near salt ${name(inSalt)}` : ""}`;
 }
 
 export function laborWords({ code, hoursPerUnit, setupHours }: LaborDraft, book: Names): string {

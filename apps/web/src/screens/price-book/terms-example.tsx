@@ -11,7 +11,7 @@ import {
 import { money, percent } from "../../ui/format.ts";
 import { PriceRows } from "./price-rows.tsx";
 
-/** $100 of material and ten hours at $40 with 30 % burden: round figures, so that the terms are what one sees. */
+/** $100 of material and ten hours at $40 with 30% burden: round figures, so that the terms are what one sees. */
 const RATES: LineRates = {
   materials: [
     {
@@ -43,7 +43,7 @@ function TermsExample({ terms }: { terms: PricingTerms }) {
   ];
   return (
     <PriceRows
-      caption="An example: $100 of material with 10 % waste, ten hours at $40 with 30 % burden"
+      caption="An example: $100 of material with 10% waste, ten hours at $40 with 30% burden"
       rows={rows}
       total="Price of such a job"
     />

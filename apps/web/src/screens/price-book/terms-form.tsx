@@ -72,9 +72,9 @@ export function TermsForm({ book }: { book: PriceBook }) {
           <PercentField
             label="How far labor overruns go together"
             hint={
-              "When one line takes longer than planned, do the others too? 0 %: each goes its own way. " +
-              "100 %: all run over, or under, together. It moves no price; it widens the range of what a job may " +
-              "cost. The 30 % a book starts with is a placeholder: replace it once your own hours tell."
+              "When one line takes longer than planned, do the others too? 0%: each goes its own way. " +
+              "100%: all run over, or under, together. It moves no price; it widens the range of what a job may " +
+              "cost. The 30% a book starts with is a placeholder: replace it once your own hours tell."
             }
             {...form.field("laborCorrelationBp")}
           />

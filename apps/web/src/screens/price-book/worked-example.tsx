@@ -6,7 +6,7 @@ import { Segment } from "../../ui/choices.tsx";
 import { Flag } from "../../ui/flag.tsx";
 import { hours, money, percent, plural, quantity, words } from "../../ui/format.ts";
 import { DecimalField } from "../../ui/number-fields.tsx";
-import { unitWord } from "./book.ts";
+import { aUnit } from "./book.ts";
 import { EXAMPLE_QUANTITY, type Example, workExample } from "./example.ts";
 import { amountWords } from "./packs.ts";
 import { PriceRows } from "./price-rows.tsx";
@@ -66,7 +66,7 @@ export function WorkedExample({ book, recipe, unit, leftOut = 0 }: Props) {
       </div>
       {leftOut > 0 && (
         <p className="quiet">
-          Without {plural(leftOut, "row that is", "rows that are")} not whole or not right yet.
+          Without {plural(leftOut, "row that is", "rows that are")} not finished or not right yet.
         </p>
       )}
       {worked && "words" in worked && <p className="notice alarm">{worked.words}</p>}
@@ -106,7 +106,7 @@ function Figures({
   return (
     <>
       <p className="pb-sum" role="status">
-        <b>{money(example.priceCents)}</b> for {quantityText}, {money(example.eachCents)} a {unitWord(unit)};{" "}
+        <b>{money(example.priceCents)}</b> for {quantityText}, {money(example.eachCents)} {aUnit(unit)};{" "}
         {hours(example.hours)} of work.
       </p>
       <PriceRows

@@ -71,7 +71,7 @@ export function FramingPart() {
         <Checkbox
           name={at("ledger")}
           label={nameOf(at("ledger"))}
-          hint="carries the joists at zero"
+          hint="carries the joists at the house"
           value={framing.ledger}
           onChange={(ledger) => change({ ledger })}
         />

@@ -42,7 +42,7 @@ export function SurfacePart({ shelf, onPut }: Props) {
   };
   const change = (next: TypedOutline) => set({ outline: next });
   return (
-    <Section id="surface" title="Surface" note="the walking surface from above; the house is at zero">
+    <Section id="surface" title="Surface" note="the walking surface from above, measured out from the house">
       <Named at="geometry.outline" label="Shape">
         <Segment label="Shape" options={SHAPES} value={outline?.shape ?? "none"} onChange={choose} />
       </Named>
@@ -145,10 +145,10 @@ function Cutouts() {
       ))}
       <Remarks at="geometry.cutouts" />
       {cutouts.length < 10 && ring.length > 0 && (
-        <div>
+        <div className="zone-add">
           <Button small onPress={add}>
             Add a cut-out
-          </Button>{" "}
+          </Button>
           <small className="quiet">a tree, a hatch, a hot tub; drag it to its place</small>
         </div>
       )}
