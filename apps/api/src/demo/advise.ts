@@ -37,7 +37,8 @@ export function advise(story: Story, day: string, by: Member, about: About): Adv
   });
   const finding = findings.find(({ ruleId }) => ruleId === rule);
   if (!finding) throw new Error(`${story.title}: ${name} does not fall short of ${rule}.`);
-  const { words, source: reference } = finding;
+  const { source: reference } = finding;
+  const words = finding.condition ?? finding.words;
   const { ms, at } = moment(story, day);
   const id = idAt(ms, story.world.random);
   const row = story.world.rows.add("advisories", {

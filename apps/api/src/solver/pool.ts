@@ -8,15 +8,21 @@ import {
 import { Piscina } from "piscina";
 import { Problem } from "../problem.ts";
 import type { Answer, Job } from "./jobs.ts";
+import { rememberBest } from "./remember.ts";
 
 export interface SolveOptions {
   /** Milliseconds from the start of the job until the best plan so far is given; 5,000 when left out. */
   limitMs?: number;
+  /** How long somebody is ready to wait for the whole of his question; see rememberBest. The limit when left out. */
+  effortMs?: number;
   /** Gives the job up: the promise is rejected with an AbortError, and the thread at work on it is ended. */
   signal?: AbortSignal;
 }
 
-/** Plans cuts in threads of its own, so that requests are answered meanwhile. */
+/**
+ * Plans cuts in threads of its own, so that requests are answered meanwhile. The best answer to a question is kept, so
+ * that asking again does not depend on how busy the machine is; jobs that may be given up (signal) are not kept.
+ */
 export interface Solver {
   /** As planCuts; throws EstimateInputError as it does. */
   planCuts(order: CuttingOrder, options?: SolveOptions): Promise<CutPlan>;
@@ -78,9 +84,21 @@ export function openSolver({
     if ("findings" in answer) throw new EstimateInputError(answer.findings);
     return answer.result;
   };
+  const cuts = rememberBest<CuttingOrder, CutPlan>(
+    (order, limitMs) => run("cuts", order, { limitMs }),
+    (plan) => ({ cents: plan.costCents, proved: plan.proved }),
+  );
+  const boards = rememberBest<DeckLayout, LaidBoards>(
+    (deck, limitMs) => run("boards", deck, { limitMs }),
+    ({ plan, layoutProved }) => ({ cents: plan.costCents, proved: layoutProved && plan.proved }),
+  );
   return {
-    planCuts: (order, options) => run("cuts", order, options),
-    layBoards: (deck, options) => run("boards", deck, options),
+    planCuts(order, { signal, limitMs = LIMIT_MS, effortMs = limitMs } = {}) {
+      return signal ? run("cuts", order, { limitMs, signal }) : cuts(order, effortMs, limitMs);
+    },
+    layBoards(deck, { signal, limitMs = LIMIT_MS, effortMs = limitMs } = {}) {
+      return signal ? run("boards", deck, { limitMs, signal }) : boards(deck, effortMs, limitMs);
+    },
     close: () => pool.destroy(),
   };
 }

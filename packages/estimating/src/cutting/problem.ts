@@ -1,3 +1,4 @@
+import { lengthWords } from "@ledgerboard/contracts/measure";
 import { EstimateInputError, type InputFinding } from "../input-error.ts";
 
 /** Pieces to be cut; the same length may be given on several lines. */
@@ -109,7 +110,7 @@ function faults(order: CuttingOrder): InputFinding[] {
       if (count > 0 && lengthIn > longest)
         fault(
           `pieces[${i}].lengthIn`,
-          `A piece of ${lengthIn} in is longer than the ${longest} in that the longest stock gives.`,
+          `A piece of ${lengthWords(lengthIn)} is longer than the ${lengthWords(longest)} that the longest board gives: splice it, or add a longer board to the price book.`,
         );
     });
   return findings;

@@ -41,7 +41,7 @@ test("the same of several runs of a guard is said once, with how often", () => {
   const [single] = of("guard_low", assessPlausibility(one));
   const merged = of("guard_low", assessPlausibility(twice));
   expect(merged).toHaveLength(1);
-  expect(merged[0]?.words).toBe(`${single?.words} So in 2 places.`);
+  expect(merged[0]?.words).toBe(`${single?.words} In 2 places.`);
   expect(merged[0]?.key).not.toBe(single?.key);
 });
 

@@ -47,7 +47,8 @@ function mergeAlike(findings: readonly Finding[]): Finding[] {
         ...first,
         key: `${first.key}|places=${places}`,
         numbers: { ...first.numbers, places },
-        words: `${first.words} So in ${places} places.`,
+        words: `${first.words} In ${places} places.`,
+        condition: first.condition && `${first.condition} In ${places} places.`,
       },
     ];
   });

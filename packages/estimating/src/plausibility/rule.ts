@@ -17,6 +17,8 @@ export interface Remark {
   /** The numbers that decided; with the place they make the finding's key. */
   numbers: Record<string, string>;
   words: string;
+  /** What stands there, without what to do about it: what a customer may be told. Only for conditions of the structure. */
+  condition?: string;
   /** Where it differs from the rule's own. */
   severity?: Severity;
   source?: string;
@@ -43,6 +45,8 @@ export interface Finding {
   field: string | null;
   numbers: Record<string, string>;
   words: string;
+  /** What stands there, without what to do about it; null for remarks about the estimate. */
+  condition: string | null;
   source: string;
 }
 
@@ -58,6 +62,7 @@ export function fromCheck(
       ...place,
       numbers: { measured: String(check.measured), limit: String(check.limit) },
       words: `${check.words} ${advice} Local code decides.`,
+      condition: check.words,
       source: sourceOf(check),
     },
   ];
@@ -83,6 +88,7 @@ export function findingOf(rule: Rule, remark: Remark): Finding {
     field,
     numbers,
     words,
+    condition: remark.condition ?? null,
     source: remark.source ?? rule.source,
   };
 }

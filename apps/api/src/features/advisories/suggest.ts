@@ -40,7 +40,9 @@ export async function readAdvisories(
     newLumberDaysDry: null,
   });
   const recorded = new Set(advisories.map((a) => `${a.zoneId} ${a.words}`));
-  const suggested = findings.flatMap(({ ruleId, zoneId, words, source }) => {
+  const suggested = findings.flatMap(({ ruleId, zoneId, condition, words: remark, source }) => {
+    // What to do about it is the estimator's; the customer is told what stands there.
+    const words = condition ?? remark;
     const component = ABOUT_WHAT_STANDS[ruleId];
     if (!component || !zoneId || recorded.has(`${zoneId} ${words}`)) return [];
     return [{ zoneId, component, words, reference: source }];

@@ -117,8 +117,12 @@ const toLife = (choice: ComparedChoice): Choices["choices"][number] => ({
   breakEvenYear: choice.breakEvenYear,
 });
 
-const sayLife = (life: Life): string =>
-  `${life.words}: ${life.years.low === life.years.high ? life.years.low : `${life.years.low} to ${life.years.high}`} years, ${middle(life)} taken. Source: ${life.source}.`;
+function sayLife(life: Life): string {
+  const { low, high } = life.years;
+  const years = low === high ? (low === 1 ? "every year" : `${low} years`) : `${low} to ${high} years`;
+  const taken = low === high ? "" : `, reckoned as ${middle(life)}`;
+  return `${life.words}: ${years}${taken}. Source: ${life.source}.`;
+}
 
 const NOTES = [
   "Estimates for comparing, not promises: lives depend on shade, drainage and use.",

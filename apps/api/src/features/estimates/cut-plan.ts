@@ -68,6 +68,12 @@ const NOTHING_CUT: Pick<
   wasteBp: 0,
 };
 
+/** Time for one piece of work, and what is given to the whole plan: as much again gets the same answer again. */
+interface Time {
+  limitMs: number;
+  effortMs: number;
+}
+
 interface LaidOut {
   pieces: ToCut["pieces"];
   rows: Section["rows"];
@@ -76,9 +82,9 @@ interface LaidOut {
 }
 
 /** Rows of decking split into pieces that meet over joists, and those pieces among the others. */
-async function layRows(toCut: ToCut, solver: Solver, limitMs: number): Promise<LaidOut> {
+async function layRows(toCut: ToCut, solver: Solver, time: Time): Promise<LaidOut> {
   if (toCut.rows.length === 0) return { pieces: toCut.pieces, rows: [], layoutBoundCents: null };
-  const laid = await solver.layBoards({ rows: toCut.rows, ...saw(toCut) }, { limitMs });
+  const laid = await solver.layBoards({ rows: toCut.rows, ...saw(toCut) }, time);
   const rows = laid.rows.map(({ piecesIn }, i) => ({
     row: i + 1,
     zone: toCut.rows[i]?.zone ?? "",
@@ -104,14 +110,20 @@ async function planSection(
   toCut: ToCut,
   estimatedCents: number,
   solver: Solver,
-  limitMs: number,
+  { limitMs, effortMs }: Time,
 ): Promise<Section> {
   const { use } = toCut;
   const head = { material: use.name, code: use.code, section: use.section, estimated: usd(estimatedCents) };
   try {
-    const { pieces, rows, layoutBoundCents } = await layRows(toCut, solver, limitMs * 0.7);
+    const { pieces, rows, layoutBoundCents } = await layRows(toCut, solver, {
+      limitMs: limitMs * 0.7,
+      effortMs,
+    });
     const order = { pieces: pieces.map(({ lengthIn, count }) => ({ lengthIn, count })), ...saw(toCut) };
-    const cuts = await solver.planCuts(order, { limitMs: rows.length > 0 ? limitMs * 0.3 : limitMs });
+    const cuts = await solver.planCuts(order, {
+      limitMs: rows.length > 0 ? limitMs * 0.3 : limitMs,
+      effortMs,
+    });
     return {
       ...head,
       pieces,
@@ -165,11 +177,14 @@ export async function readCutPlan(
       ?.usedCents ?? 0;
   return new Afterwards(async () => {
     const sections: Section[] = [];
-    const until = performance.now() + (seconds ?? SECONDS) * 1000;
+    const effortMs = (seconds ?? SECONDS) * 1000;
+    const until = performance.now() + effortMs;
     for (const [i, one] of toCut.entries()) {
       // What one section does not need of its time, the next ones have.
       const left = Math.max(100, until - performance.now());
-      sections.push(await planSection(one, estimated(one), solver, left / (toCut.length - i)));
+      sections.push(
+        await planSection(one, estimated(one), solver, { limitMs: left / (toCut.length - i), effortMs }),
+      );
     }
     const packs = packsBeside(priced, toCut);
     return {

@@ -63,7 +63,6 @@ async function newerPrices(
   if (revision.issuedAt || revision.kind !== "first_pass") return null;
   const book = await bookInEffect(db, today);
   const shown = { bookId: book.id, name: book.name, effectiveFrom: book.effectiveFrom };
-  if (book.id !== revision.priceBookId) return shown;
   const assemblies = await listAssemblies(db, book.id, { salt: revision.salt });
   const moved = lines.some((line) => {
     const now = assemblies.find((a) => a.code === line.assemblyCode);

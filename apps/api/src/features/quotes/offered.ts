@@ -62,7 +62,8 @@ export function offered(
     alternates: alternates.map(({ name, price }) => ({ name, priceCents: price.priceCents })),
     advisories: advisories.map((a) => ({
       words: a.zoneName ? `${a.zoneName}: ${a.words}` : a.words,
-      reference: a.reference,
+      // How sure we are of a reference is for the office.
+      reference: a.reference.replace(/ \(from memory\)$/, ""),
       decision:
         a.decision === "alternate" && !alternates.some(({ name }) => name === a.alternate)
           ? `not decided yet: the optional extra "${a.alternate}" is no longer in the estimate`

@@ -56,7 +56,9 @@ export function turnTo(
   work: Work,
 ): Pick<Edit, "component" | "action" | "assemblyCode" | "unit" | "quantity"> {
   const assemblies = work.action === "keep" ? [] : assembliesFor(book, work);
-  const assembly = assemblies.find((one) => one.unit === edit.unit) ?? assemblies[0];
+  // Of several the plainest, which costs least: a dearer one is chosen, not stumbled on.
+  const byPrice = assemblies.toSorted((a, b) => a.unitPrice.cents - b.unitPrice.cents);
+  const assembly = byPrice.find((one) => one.unit === edit.unit) ?? byPrice[0];
   const unit = assembly?.unit ?? edit.unit;
   return {
     ...work,

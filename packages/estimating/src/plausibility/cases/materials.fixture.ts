@@ -79,7 +79,7 @@ export const MATERIAL_CASES: Case[] = [
   {
     rule: "lead_paint",
     fires: job([line("rail", "replace", "20", "lf")], year(1977)),
-    says: /The house is of 1977\. Painted surfaces may hold lead/,
+    says: /The house was built in 1977\. Painted surfaces may hold lead/,
     field: null,
     silent: job([line("rail", "replace", "20", "lf")], year(1978)),
   },
@@ -94,7 +94,7 @@ export const MATERIAL_CASES: Case[] = [
   {
     rule: "old_treated_wood",
     fires: job([newBoards()], year(2004)),
-    says: /The house is of 2004\. Treated wood from 2004 or before may hold arsenic/,
+    says: /The house was built in 2004\. Treated wood from 2004 or before may hold arsenic/,
     field: null,
     silent: job([newBoards()], year(2005)),
   },
@@ -111,5 +111,28 @@ export const MATERIAL_CASES: Case[] = [
     says: /6 ft up/,
     field: "assemblyCode",
     silent: job([newBoards()], { ...high, charges: [{ kind: "equipment" }] }),
+  },
+  {
+    // Equipment of an optional extra is not there unless the customer takes it.
+    rule: "height_without_equipment",
+    fires: job(
+      [
+        newBoards(),
+        line("rail", "add", "10", "lf", {
+          alternate: "New rail",
+          rates: rates([SCREWS], { equipmentUnitCents: "20" }),
+        }),
+      ],
+      high,
+    ),
+    says: /9 ft up/,
+    field: "assemblyCode",
+    silent: job(
+      [
+        newBoards(),
+        line("rail", "add", "10", "lf", { rates: rates([SCREWS], { equipmentUnitCents: "20" }) }),
+      ],
+      high,
+    ),
   },
 ];

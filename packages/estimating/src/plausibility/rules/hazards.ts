@@ -39,7 +39,7 @@ const ours = ({ lines }: JobView, does: ReadonlySet<Action>, to: (component: Com
   lines.filter((line) => line.by === "us" && does.has(line.action) && to(line.component));
 
 const yearWords = (year: number | null) =>
-  year === null ? "Nobody has put down when the house was built." : `The house is of ${year}.`;
+  year === null ? "Nobody has put down when the house was built." : `The house was built in ${year}.`;
 
 export const leadPaint: Rule = {
   id: "lead_paint",
@@ -102,9 +102,7 @@ export const heightWithoutEquipment: Rule = {
     if (job.charges.some(({ kind }) => kind === "equipment")) return [];
     return job.zones.flatMap((zone): Remark[] => {
       const height = zone.geometry?.heightIn ?? 0;
-      const lines = zone.lines.filter(
-        ({ by, action, rates }) => by === "us" && action !== "keep" && rates !== null,
-      );
+      const lines = zone.lines.filter(({ standing, action }) => standing === "base" && action !== "keep");
       if (height < FALL_IN || lines.length === 0) return [];
       if (lines.some(({ rates }) => Number(rates?.equipmentUnitCents ?? 0) > 0)) return [];
       return [
