@@ -109,7 +109,6 @@ export const getCutPlan = endpoint({
   summary:
     "What to buy and how to cut it: boards by the zones' measures, everything else in whole packs, with cost, waste and the proved bound.",
   access: "estimates.read",
-  perMinute: 30,
   params: revisionId,
   query: z.strictObject({ seconds: queryInt(1, 20).optional() }),
   response: z.object({
