@@ -103,6 +103,7 @@ describe.each(WINDOWS)("$window", ({ phone }) => {
     const before = assemblyOf(await readBook(c.owner), "DECK-REPLACE");
     const page = await signedIn(stage, c.owner, phone);
     await open(page, "/price-book", "Price book");
+    await page.locator("summary", { hasText: "Decking" }).click();
     await page.getByRole("link", { name: before.description, exact: true }).click();
     await page.getByRole("heading", { level: 1, name: before.description }).waitFor();
     const example = page.getByRole("complementary", { name: "Worked example" });

@@ -30,6 +30,7 @@ export function Assemblies({ book, editable }: { book: PriceBook; editable: bool
       .toSorted((a, b) => ACTIONS.indexOf(a.action) - ACTIONS.indexOf(b.action)),
   })).filter(({ rows }) => rows.length > 0);
   const columns = columnsOf(book, editable);
+  const narrowed = text !== "" || component !== "" || action !== "";
   return (
     <Section
       title="Assemblies"
@@ -65,10 +66,14 @@ export function Assemblies({ book, editable }: { book: PriceBook; editable: bool
         />
       </ListTools>
       {groups.map(({ name, rows }) => (
-        <section key={name} className="pb-group" aria-label={sentence(words(name))}>
-          <h3>{sentence(words(name))}</h3>
+        // Hundreds of assemblies are a long way on a phone: a component is opened when it is wanted or looked for.
+        <details key={`${name} ${narrowed}`} className="pb-group" open={narrowed || groups.length === 1}>
+          <summary>
+            <h3 className="pb-name">{sentence(words(name))}</h3>{" "}
+            <span className="quiet">{plural(rows.length, "assembly", "assemblies")}</span>
+          </summary>
           <Table caption={sentence(words(name))} columns={columns} rows={rows} rowKey={({ id }) => id} />
-        </section>
+        </details>
       ))}
       {groups.length === 0 &&
         (book.assemblies.length === 0 ? (
