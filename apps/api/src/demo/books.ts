@@ -82,8 +82,11 @@ export async function layOutBooks(db: TenantDb, company: Company, today: string)
     .map((one) => toBook({ ...one, terms, starting }, today));
 }
 
+const MONTH = new Intl.DateTimeFormat("en-US", { month: "long", year: "numeric", timeZone: "UTC" });
+
+/** "Heron Point Carpentry, October 2026". */
 const nameOf = ({ name }: Company, edition: Edition, today: string): string =>
-  `${name}, prices from ${begins(edition, today)}`;
+  `${name}, ${MONTH.format(new Date(`${begins(edition, today)}T00:00:00Z`))}`;
 
 interface Prices {
   materials: MaterialRow[];
