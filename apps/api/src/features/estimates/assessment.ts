@@ -41,17 +41,6 @@ async function unitsOfAssemblies(db: TenantDb, bookId: string): Promise<Map<stri
   return new Map(rows.map((row) => [row.code, row.unit]));
 }
 
-async function propertyOf(
-  db: TenantDb,
-  jobId: string,
-): Promise<{ saltExposure: boolean; yearBuilt: number | null }> {
-  const [row] = await db.sql<{ saltExposure: boolean; yearBuilt: number | null }>`
-    SELECT p.salt_exposure AS "saltExposure", p.year_built AS "yearBuilt"
-    FROM jobs j JOIN properties p ON p.company_id = j.company_id AND p.id = j.property_id
-    WHERE j.company_id = ${db.companyId} AND j.id = ${jobId}`;
-  return row ?? { saltExposure: false, yearBuilt: null };
-}
-
 interface Judged {
   zones: MeasuredZone[];
   findings: Finding[];
@@ -65,7 +54,7 @@ export async function judgeRevision(db: TenantDb, today: string, priced: PricedR
   const units = await unitsOfAssemblies(db, revision.priceBookId);
   const { past, finishedJobs } = await readPast(db, today);
   const findings = assessPlausibility({
-    property: await propertyOf(db, revision.jobId),
+    property: { saltExposure: revision.salt, yearBuilt: revision.yearBuilt },
     zones,
     lines: lines.map((line) => ({ ...line, assemblyUnit: units.get(line.assemblyCode ?? "") ?? null })),
     charges,

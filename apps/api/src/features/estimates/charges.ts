@@ -5,7 +5,6 @@ import { invalid, Problem } from "../../problem.ts";
 import { refreshJob } from "../jobs/facts.ts";
 import { checkVersion, given } from "../versions.ts";
 import { type Hand, nameOf, reprice, takeDraft } from "./drafts.ts";
-import { findRevision } from "./queries.ts";
 import { readRevision } from "./view.ts";
 
 const percent = (bp: number): string => `${bp / 100}%`;
@@ -36,7 +35,8 @@ export async function updateRevision(
            margin_by_hand = margin_by_hand OR ${edits.marginBp !== undefined}, charges = ${JSON.stringify(next.charges)}::jsonb
     WHERE company_id = ${db.companyId} AND id = ${revisionId}`;
   await reprice(db, revisionId, charges ? "body.charges" : "body.marginBp");
-  const { priceCents } = await findPrice(hand, revisionId);
+  await refreshJob(db, revision.jobId, today);
+  const after = await readRevision(db, today, revisionId);
   const what = [
     edits.marginBp === undefined
       ? null
@@ -49,19 +49,11 @@ export async function updateRevision(
     entity: "revision",
     entityId: revisionId,
     jobId: revision.jobId,
-    words: `${nameOf(revision)}: ${what.join("; ")}. Now ${formatMoney(priceCents)}.`,
+    words: `${nameOf(revision)}: ${what.join("; ")}. Now ${formatMoney(after.totals.price.cents)}.`,
     changes: {
       before: { note: revision.note, marginBp: revision.marginBp, charges: revision.charges },
       after: edits,
     },
   });
-  await refreshJob(db, revision.jobId, today);
-  return readRevision(db, today, revisionId);
-}
-
-async function findPrice({ db }: Hand, revisionId: string): Promise<{ priceCents: number }> {
-  const [row] = await db.sql<{ priceCents: number }>`
-    SELECT price_cents AS "priceCents" FROM revisions WHERE company_id = ${db.companyId} AND id = ${revisionId}`;
-  if (!row) await findRevision(db, revisionId);
-  return row ?? { priceCents: 0 };
+  return after;
 }

@@ -32,6 +32,8 @@ export interface RevisionRow extends Terms {
   marginByHand: boolean;
   /** Whether the property is exposed to salt, which decides between substitutes. */
   salt: boolean;
+  /** Year the house was built; null when nobody knows. */
+  yearBuilt: number | null;
   note: string;
   author: string;
   createdAt: string;
@@ -52,7 +54,7 @@ export interface StoredLine extends ComparableLine {
 export async function findRevision(db: TenantDb, revisionId: string): Promise<RevisionRow> {
   const [row] = await db.sql<RevisionRow>`
     SELECT r.id, r.job_id AS "jobId", r.number, r.kind, r.based_on_id AS "basedOnId", r.price_book_id AS "priceBookId",
-           b.name AS "priceBookName", b.effective_from AS "priceBookFrom", p.salt_exposure AS salt, r.charges,
+           b.name AS "priceBookName", b.effective_from AS "priceBookFrom", p.salt_exposure AS salt, p.year_built AS "yearBuilt", r.charges,
            r.minimum_charge_cents AS "minimumChargeCents", r.round_up_to_cents AS "roundUpToCents",
            r.labor_correlation_bp AS "laborCorrelationBp", r.margin_by_hand AS "marginByHand", r.overhead_bp AS "overheadBp", r.margin_bp AS "marginBp",
            r.material_tax_bp AS "materialTaxBp", r.note, m.name AS author, r.created_at AS "createdAt",

@@ -1,12 +1,19 @@
 import type { estimates as contract, Output } from "@ledgerboard/contracts";
+import type { Revision } from "@ledgerboard/contracts/estimates";
 import { formatMoney } from "@ledgerboard/contracts/money";
+import type { TenantDb } from "@ledgerboard/database";
 import { compareRevisions, type MaterialityPolicy, priceRevision, sameRates } from "@ledgerboard/estimating";
 import { illegalMove } from "../../problem.ts";
 import { refreshJob } from "../jobs/facts.ts";
 import { usd } from "../money.ts";
-import { bookInEffect, listAssemblies, type ResolvedAssembly } from "../price-book/queries.ts";
+import {
+  type BookTerms,
+  bookInEffect,
+  listAssemblies,
+  type ResolvedAssembly,
+} from "../price-book/queries.ts";
 import { type Hand, nameOf, reprice, takeDraft, withinReason } from "./drafts.ts";
-import { type RevisionRow, readPriced, type StoredLine, type Terms } from "./queries.ts";
+import { type PricedRevision, type RevisionRow, readPriced, type StoredLine, type Terms } from "./queries.ts";
 import { describe } from "./scope.ts";
 
 type Answer = Output<typeof contract.refreshPrices>;
@@ -15,7 +22,7 @@ type Answer = Output<typeof contract.refreshPrices>;
 const NO_POLICY: MaterialityPolicy = { amountCents: 0, percentBp: 0, hours: null, structuralAction: false };
 
 /** Why a line keeps its rates although the prices have moved, or null when it takes the new ones. */
-export function whyKept(line: StoredLine, assembly: ResolvedAssembly | undefined): string | null {
+function whyKept(line: StoredLine, assembly: ResolvedAssembly | undefined): string | null {
   if (line.assemblyCode === null || line.rates === null) return null;
   if (!assembly) return `The price book in effect has no assembly ${line.assemblyCode}, or it is retired.`;
   if (assembly.unit !== line.unit) return `${line.assemblyCode} is now counted in another unit.`;
@@ -34,9 +41,48 @@ const termsFrom = (revision: RevisionRow, book: Terms): Terms => ({
   marginBp: revision.marginByHand ? revision.marginBp : book.marginBp,
 });
 
+interface AtBook {
+  lines: StoredLine[];
+  terms: Terms;
+  kept: Answer["kept"];
+}
+
+/** A draft as the prices of a book would make it. Lines whose assembly is gone or other work keep their rates. */
+async function atBook(db: TenantDb, { revision, lines }: PricedRevision, book: BookTerms): Promise<AtBook> {
+  const assemblies = await listAssemblies(db, book.id, { salt: revision.salt });
+  const byCode = new Map(assemblies.map((a) => [a.code, a]));
+  const kept: Answer["kept"] = [];
+  const next = lines.map((line): StoredLine => {
+    const assembly = byCode.get(line.assemblyCode ?? "");
+    const why = whyKept(line, assembly);
+    if (why) kept.push({ lineId: line.id, words: describe(line), why });
+    return why || !assembly || line.rates === null ? line : { ...line, rates: assembly.rates };
+  });
+  return { lines: next, terms: termsFrom(revision, book), kept };
+}
+
+/** The terms that decide a price. */
+const PRICING = ["overheadBp", "marginBp", "materialTaxBp", "minimumChargeCents", "roundUpToCents"] as const;
+
+/** The book in effect where it would move a draft first pass; else null. */
+export async function newerPrices(
+  db: TenantDb,
+  today: string,
+  priced: PricedRevision,
+): Promise<Revision["newerPrices"]> {
+  const { revision } = priced;
+  if (revision.issuedAt || revision.kind !== "first_pass") return null;
+  const book = await bookInEffect(db, today);
+  const { lines, terms } = await atBook(db, priced, book);
+  const moved =
+    PRICING.some((term) => terms[term] !== revision[term]) ||
+    lines.some((line, i) => !sameRates(line.rates, priced.lines[i]?.rates ?? null));
+  return moved ? { bookId: book.id, name: book.name, effectiveFrom: book.effectiveFrom } : null;
+}
+
 /**
  * Brings a draft first pass to the prices of the book in effect, or shows what that would do: the bridge from the old
- * price to the new one, line by line. Lines whose assembly is gone or has become other work keep their rates.
+ * price to the new one, line by line.
  */
 export async function refreshPrices(hand: Hand, revisionId: string, dryRun: boolean): Promise<Answer> {
   const { db, today } = hand;
@@ -48,16 +94,7 @@ export async function refreshPrices(hand: Hand, revisionId: string, dryRun: bool
   }
   const priced = await readPriced(db, revisionId);
   const book = await bookInEffect(db, today);
-  const assemblies = await listAssemblies(db, book.id, { salt: revision.salt });
-  const byCode = new Map(assemblies.map((a) => [a.code, a]));
-  const kept: Answer["kept"] = [];
-  const lines = priced.lines.map((line): StoredLine => {
-    const assembly = byCode.get(line.assemblyCode ?? "");
-    const why = whyKept(line, assembly);
-    if (why) kept.push({ lineId: line.id, words: describe(line), why });
-    return why || !assembly || line.rates === null ? line : { ...line, rates: assembly.rates };
-  });
-  const terms = termsFrom(revision, book);
+  const { lines, terms, kept } = await atBook(db, priced, book);
   const next = await withinReason("body", () => priceRevision({ lines, charges: revision.charges }, terms));
   const { bridge } = compareRevisions(
     { lines: priced.lines, charges: revision.charges, terms: revision },

@@ -1,18 +1,10 @@
 import type { Revision, ScopeLine } from "@ledgerboard/contracts/estimates";
 import type { TenantDb } from "@ledgerboard/database";
-import { type LinePrice, type Purchase, priceRevision, sameRates } from "@ledgerboard/estimating";
+import { type LinePrice, type Purchase, priceRevision } from "@ledgerboard/estimating";
 import { notFound } from "../../problem.ts";
 import { usd } from "../money.ts";
-import { bookInEffect, listAssemblies } from "../price-book/queries.ts";
-import {
-  listLines,
-  type PricedRevision,
-  type RevisionRow,
-  readPriced,
-  type Terms,
-  unreviewed,
-} from "./queries.ts";
-import { whyKept } from "./refresh.ts";
+import { listLines, type PricedRevision, type RevisionRow, readPriced, unreviewed } from "./queries.ts";
+import { newerPrices } from "./refresh.ts";
 
 /** A price as the API writes it. */
 export const toPrice = (p: LinePrice): Revision["totals"] => ({
@@ -53,32 +45,6 @@ export const toPurchase = (p: Purchase): Revision["purchases"][number] => ({
   cost: usd(p.packsCents),
   leftover: usd(p.leftoverCents),
 });
-
-/** The book in effect where a draft could be brought to it: another than its own, or its own, changed since. */
-async function newerPrices(
-  db: TenantDb,
-  today: string,
-  { revision, lines }: PricedRevision,
-): Promise<Revision["newerPrices"]> {
-  if (revision.issuedAt || revision.kind !== "first_pass") return null;
-  const book = await bookInEffect(db, today);
-  const shown = { bookId: book.id, name: book.name, effectiveFrom: book.effectiveFrom };
-  const assemblies = await listAssemblies(db, book.id, { salt: revision.salt });
-  const moved = lines.some((line) => {
-    const now = assemblies.find((a) => a.code === line.assemblyCode);
-    if (!now || line.rates === null || whyKept(line, now) !== null) return false;
-    return !sameRates(now.rates, line.rates);
-  });
-  return moved || !sameTerms(book, revision) ? shown : null;
-}
-
-/** A margin set by hand is no difference: it stays. */
-const sameTerms = (a: Terms, b: RevisionRow): boolean =>
-  (b.marginByHand || a.marginBp === b.marginBp) &&
-  a.overheadBp === b.overheadBp &&
-  a.materialTaxBp === b.materialTaxBp &&
-  a.minimumChargeCents === b.minimumChargeCents &&
-  a.roundUpToCents === b.roundUpToCents;
 
 export async function readRevision(db: TenantDb, today: string, revisionId: string): Promise<Revision> {
   const priced = await readPriced(db, revisionId);
